@@ -5,13 +5,25 @@ import type { Vec2 } from '../base/arrays.ts';
 
 /** Layer names of the contract: SVG group id = DXF layer. */
 export const layerNames = [
-  'CUT', 'CUT_INSIDE', 'NOTCH', 'SCORE', 'DRAWN', 'REFERENCE', 'BEVEL_OUTER', 'BEVEL_INNER', 'ARROW', 'TEXT', 'TEST_SQUARE', 'SHEET',
+  'CUT',
+  'CUT_INSIDE',
+  'NOTCH',
+  'SCORE',
+  'DRAWN',
+  'REFERENCE',
+  'BEVEL_OUTER',
+  'BEVEL_INNER',
+  'ARROW',
+  'TEXT',
+  'TEST_SQUARE',
+  'SHEET',
 ] as const;
 
 export type LayerName = (typeof layerNames)[number];
 
 /** A straight piece to `to`, or a cubic Bézier to `to` with control points `c1`, `c2`. */
-export type Segment = { readonly kind: 'line'; readonly to: Vec2 } | { readonly kind: 'cubic'; readonly c1: Vec2; readonly c2: Vec2; readonly to: Vec2 };
+export type Segment =
+  { readonly kind: 'line'; readonly to: Vec2 } | { readonly kind: 'cubic'; readonly c1: Vec2; readonly c2: Vec2; readonly to: Vec2 };
 
 /** A curve; when `closed`, the last segment ends at `start`. */
 export interface Curve {

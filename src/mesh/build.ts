@@ -27,8 +27,20 @@ function checkFaces(faces: U32, vertexTotal: number): void {
     const b = faces[h + 1];
     const c = faces[h + 2];
     const where = { faces: [h / 3] };
-    if (a >= vertexTotal || b >= vertexTotal || c >= vertexTotal) throw new Failure('mesh/bad-index', `Face ${h / 3} names a vertex that does not exist (there are ${vertexTotal}).`, where, 'The file is damaged: export it again.');
-    if (a === b || b === c || c === a) throw new Failure('mesh/repeated-corner', `Face ${h / 3} has two corners at the same vertex.`, where, 'Let the Body station drop degenerate faces.');
+    if (a >= vertexTotal || b >= vertexTotal || c >= vertexTotal)
+      throw new Failure(
+        'mesh/bad-index',
+        `Face ${h / 3} names a vertex that does not exist (there are ${vertexTotal}).`,
+        where,
+        'The file is damaged: export it again.',
+      );
+    if (a === b || b === c || c === a)
+      throw new Failure(
+        'mesh/repeated-corner',
+        `Face ${h / 3} has two corners at the same vertex.`,
+        where,
+        'Let the Body station drop degenerate faces.',
+      );
   }
 }
 
@@ -65,12 +77,22 @@ function pairHalfEdges(faces: U32, vertexTotal: number): Int32Array {
 
 function notOriented(h: number, g: number): Failure {
   const pair = [Math.floor(h / 3), Math.floor(g / 3)];
-  return new Failure('mesh/not-oriented', `Faces ${pair[0]} and ${pair[1]} run along their common edge the same way.`, { faces: pair }, 'Let the Body station orient the faces.');
+  return new Failure(
+    'mesh/not-oriented',
+    `Faces ${pair[0]} and ${pair[1]} run along their common edge the same way.`,
+    { faces: pair },
+    'Let the Body station orient the faces.',
+  );
 }
 
 function notManifold(h: number, g: number): Failure {
   const pair = [Math.floor(h / 3), Math.floor(g / 3)];
-  return new Failure('mesh/not-manifold', `More than two faces meet in one edge (faces ${pair[0]} and ${pair[1]} and another).`, { faces: pair }, 'Let the Body station split the parts that touch there.');
+  return new Failure(
+    'mesh/not-manifold',
+    `More than two faces meet in one edge (faces ${pair[0]} and ${pair[1]} and another).`,
+    { faces: pair },
+    'Let the Body station split the parts that touch there.',
+  );
 }
 
 function outgoingHalfEdges(faces: U32, twin: Int32Array, vertexTotal: number): Int32Array {

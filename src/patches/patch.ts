@@ -91,4 +91,3 @@ export interface CutResult {
   readonly areas: readonly { readonly id: string; readonly areaMm2: number }[];
   readonly findings: readonly Finding[];
 }
-

@@ -16,6 +16,7 @@ export const lengthUnits = Object.keys(unitMm) as readonly LengthUnit[];
  */
 export function parseUnit(word: string): LengthUnit {
   const unit = lengthUnits.find((known) => known === word);
-  if (unit === undefined) throw new Failure('units/unknown-unit', `"${word}" is not a unit that Plastron knows.`, {}, `Use one of ${lengthUnits.join(', ')}.`);
+  if (unit === undefined)
+    throw new Failure('units/unknown-unit', `"${word}" is not a unit that Plastron knows.`, {}, `Use one of ${lengthUnits.join(', ')}.`);
   return unit;
 }
