@@ -2,7 +2,8 @@
  * Gateway to three and three-mesh-bvh: nearest points, ray hits and faces within a ball. The tree is built with indirection,
  * because the default build reorders the index.
  */
-import { Box3, BufferAttribute, BufferGeometry, DoubleSide, Ray, Sphere, Vector3 } from 'three';
+import type { Box3 } from 'three';
+import { BufferAttribute, BufferGeometry, DoubleSide, Ray, Sphere, Vector3 } from 'three';
 import { MeshBVH } from 'three-mesh-bvh';
 import type { Vec3 } from '../base/arrays.ts';
 import type { HalfEdgeMesh } from './half-edge-mesh.ts';
@@ -42,7 +43,7 @@ export function createSpatialIndex(mesh: Pick<HalfEdgeMesh, 'positions' | 'faces
     firstHit: (origin, direction) => {
       const ray = new Ray(new Vector3(...origin), new Vector3(...direction).normalize());
       const hit = tree.raycastFirst(ray, DoubleSide);
-      return hit?.faceIndex === undefined || hit.faceIndex === null ? undefined : hitAt(hit.faceIndex, hit.point, origin);
+      return typeof hit?.faceIndex === 'number' ? hitAt(hit.faceIndex, hit.point, origin) : undefined;
     },
     facesWithin: (centre, radius) => {
       const sphere = new Sphere(new Vector3(...centre), radius);
