@@ -17,6 +17,8 @@ export interface Material {
   readonly family: 'foam' | 'leather' | 'thermoplastic' | 'card';
   /** Nominal thickness, mm. */
   readonly thicknessMm: Figure;
+  /** Thickness measured on the maker's own sheet, mm; replaces the nominal one where present (`sheetThickness`). */
+  readonly realThicknessMm?: Figure;
   /** kg/m³. */
   readonly density: Figure;
   /** Place of the neutral plane as a share of the thickness from the inner face. */
@@ -37,5 +39,25 @@ export interface Material {
   readonly shrink: Figure;
   readonly laser: LaserRule;
   readonly laserReason: string;
+  /** Sizes that the material is commonly sold in, mm. */
+  readonly sheets?: readonly SheetSize[];
   readonly notes: readonly string[];
+}
+
+/** A size that a sheet is sold in. */
+export interface SheetSize {
+  readonly name: string;
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly source: string;
+}
+
+/** Where a figure comes from when no published source stands behind it. */
+export const commonPractice = 'common practice';
+export const measureCoupon = 'measure a coupon';
+export const fromMemory = 'from memory, check';
+
+/** Thickness that drafting reckons with, mm: the maker's measured one before the nominal one. */
+export function sheetThickness(material: Material): number {
+  return (material.realThicknessMm ?? material.thicknessMm).value;
 }
