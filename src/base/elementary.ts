@@ -20,17 +20,17 @@ const halfPi3 = 2.0222662487959506e-21;
 const ln2Head = 0.6931471805592082;
 const ln2Tail = 7.371002565167799e-13;
 /** atan(k/16) rounded, and what the rounding lost. */
-const atanHead = [
+const atanHead: readonly number[] = [
   0, 0.06241880999595735, 0.12435499454676144, 0.18534794999569476, 0.24497866312686414, 0.3028848683749714, 0.35877067027057225,
   0.4124104415973873, 0.4636476090008061, 0.5123894603107377, 0.5585993153435624, 0.6022873461349642, 0.6435011087932844,
   0.6823165548747481, 0.7188299996216245, 0.7531512809621944, 0.7853981633974483,
-] as const;
-const atanTail = [
+];
+const atanTail: readonly number[] = [
   0, -1.5490756308295046e-18, -3.1253241424539383e-18, 4.180692268843079e-18, 1.0698755618734451e-17, -1.1010827903001369e-17,
   -2.4623815582638635e-17, -1.587652227770689e-17, 2.2698777452961687e-17, -2.5462781472855804e-17, -5.4556305485916264e-18,
   2.950430737228402e-17, 1.5834785051444286e-17, 6.943223671560008e-18, -2.1478388444456983e-17, -2.4256934659182068e-17,
   3.061616997868383e-17,
-] as const;
+];
 
 /** What rounding lost in p = a·b: a·b − p, exact unless it under- or overflows [dekker1971]. */
 function productError(a: number, b: number, p: number): number {
@@ -90,8 +90,7 @@ function reduceHuge(x: number): readonly [number, number, number] {
   const places = 1280n;
   const halfPiFixed = 2n * (4n * inverseAtanFixed(5n, places) - inverseAtanFixed(239n, places));
   const exponent = exponentOf(x) - 52;
-  const value = BigInt(x * powerOfTwo(-Math.max(exponent, 0))) << (places + BigInt(Math.max(exponent, 0)));
-  const fraction = exponent < 0 ? (BigInt(x * powerOfTwo(-exponent)) << places) >> BigInt(-exponent) : value;
+  const fraction = BigInt(x * powerOfTwo(-exponent)) << (places + BigInt(exponent));
   const quotient = (2n * fraction + halfPiFixed) / (2n * halfPiFixed);
   const rest = (fraction - quotient * halfPiFixed) >> (places - 200n);
   const unit = powerOfTwo(-200);
@@ -169,10 +168,10 @@ export function tan(x: number): number {
 /* ——— inverse tangent, sine, cosine ——— */
 
 /**
- * atan(y/x) + extra for 0 ≤ y ≤ x, x > 0. With c = k/16 nearest to y/x: atan(y/x) = atan c + atan t, t = (y − c·x)/(x + c·y), |t| ≤ 1/31;
- * the quotient's own rounding error is found and added, so that only the last addition rounds.
+ * from + sign·(atan(y/x) + extra) for 0 ≤ y ≤ x, x > 0, `from` in two parts. With c = k/16 nearest to y/x: atan(y/x) = atan c + atan t,
+ * t = (y − c·x)/(x + c·y), |t| ≤ 1/31; the quotient's own rounding error is found and added, so that only the last addition rounds.
  */
-function atanOctant(y: number, x: number, extra: number): number {
+function atanOctant(y: number, x: number, extra: number, from: number, fromTail: number, sign: number): number {
   const k = Math.floor((16 * y) / x + 0.5);
   const c = k / 16;
   const cx = c * x;
@@ -186,13 +185,16 @@ function atanOctant(y: number, x: number, extra: number): number {
   const tail = (above - tb - productError(t, below, tb) + aboveTail - t * belowTail) / below;
   const z = t * t;
   const series = z * (-1 / 3 + z * (1 / 5 + z * (-1 / 7 + z * (1 / 9 + z * (-1 / 11)))));
-  const head = (atanHead[k] ?? 0) + t;
-  return head + (sumError(atanHead[k] ?? 0, t, head) + ((atanTail[k] ?? 0) + tail + t * series + extra));
+  const start = from + sign * atanHead[k];
+  const startTail = sumError(from, sign * atanHead[k], start) + (fromTail + sign * atanTail[k]);
+  const head = start + sign * t;
+  return head + (sumError(start, sign * t, head) + (startTail + sign * (tail + t * series + extra)));
 }
 
-/** atan(y/x) + extra for y, x ≥ 0, not both zero, neither huge nor subnormal. */
-function atanQuadrant(y: number, x: number, extra: number): number {
-  return y <= x ? atanOctant(y, x, extra) : halfPi - (atanOctant(x, y, -extra) - halfPiLow);
+/** atan2(y, ±x) + extra, minus x where `isLeft`, for y, x ≥ 0, not both zero, neither huge nor subnormal. */
+function angleInHalfPlane(y: number, x: number, extra: number, isLeft: boolean): number {
+  if (y > x) return atanOctant(x, y, -extra, halfPi, halfPiLow, isLeft ? 1 : -1);
+  return isLeft ? atanOctant(y, x, extra, Math.PI, piLow, -1) : atanOctant(y, x, extra, 0, 0, 1);
 }
 
 /** Angle of the vector (x, y) from the x axis, −π … π, with the signs of zero and infinity of Math.atan2. */
@@ -209,15 +211,15 @@ export function atan2(y: number, x: number): number {
   const shift = -Math.max(exponentOf(ay), ax === 0 ? -1074 : exponentOf(ax));
   [ay, ax] = [scaleByPowerOfTwo(ay, shift), scaleByPowerOfTwo(ax, shift)];
   if (ay < 8.673617379884035e-19 && !isLeft) return y / x;
-  const angle = ay < 1e-200 ? ay : ax < 1e-200 ? halfPi : atanQuadrant(ay, ax, 0);
-  return sign * (isLeft ? Math.PI - (angle - piLow) : angle);
+  if (ay < 1e-200) return sign * Math.PI;
+  return sign * (ax < 1e-200 ? halfPi : angleInHalfPlane(ay, ax, 0, isLeft));
 }
 
 /** Angle whose tangent is x, −π/2 … π/2. */
 export function atan(x: number): number {
   const size = Math.abs(x);
   if (Number.isNaN(x) || size < 7.450580596923828e-9) return x;
-  const angle = size > 1e17 ? halfPi : atanQuadrant(size, 1, 0);
+  const angle = size > 1e17 ? halfPi : angleInHalfPlane(size, 1, 0, false);
   return x < 0 ? -angle : angle;
 }
 
@@ -240,7 +242,7 @@ export function asin(x: number): number {
   if (size < 7.450580596923828e-9) return x;
   // On the unit circle d atan2(y, c) = −y dc, so the root's lost part enters as −x·lo.
   const [cosine, tail] = coordinateOnCircle(size);
-  const angle = atanQuadrant(size, cosine, -size * tail);
+  const angle = angleInHalfPlane(size, cosine, -size * tail, false);
   return x < 0 ? -angle : angle;
 }
 
@@ -250,8 +252,8 @@ export function acos(x: number): number {
   if (!(size <= 1)) return NaN;
   if (size < 6.938893903907228e-18) return halfPi;
   const [sine, tail] = coordinateOnCircle(size);
-  const angle = sine === 0 ? 0 : atanQuadrant(sine, size, size * tail);
-  return x < 0 ? Math.PI - (angle - piLow) : angle;
+  if (sine === 0) return x < 0 ? Math.PI : 0;
+  return angleInHalfPlane(sine, size, size * tail, x < 0);
 }
 
 /* ——— exponential, logarithm, powers ——— */
