@@ -17,3 +17,9 @@ export const markReachMm = 25;
 
 /** Outline polylines and fitted curves stay within this of the flattened border (contract of drafting). */
 export const outlineMm = 0.1;
+
+/** Cut lines that a file must hold as straight pieces stay within this of the curve. */
+export const curveMm = 0.002;
+
+/** A pushed surface may come this much nearer to the body than asked before it counts as crowded (0.2 mm is what a standoff is judged by). */
+export const pushSlackMm = 0.15;
