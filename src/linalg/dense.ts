@@ -5,7 +5,8 @@ import { EigenvalueDecomposition, Matrix, SingularValueDecomposition, solve } fr
 import type { F64 } from '../base/arrays.ts';
 
 function toMatrix(values: F64, rows: number, columns: number): Matrix {
-  if (!Number.isInteger(columns) || values.length !== rows * columns) throw new RangeError(`${values.length} numbers do not make a ${rows} × ${columns} matrix`);
+  if (!Number.isInteger(columns) || values.length !== rows * columns)
+    throw new RangeError(`${values.length} numbers do not make a ${rows} × ${columns} matrix`);
   const matrix = new Matrix(rows, columns);
   for (let i = 0; i < rows; i++) for (let j = 0; j < columns; j++) matrix.set(i, j, values[i * columns + j]);
   return matrix;
