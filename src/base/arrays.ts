@@ -20,3 +20,6 @@ export type U8 = Readonly<Omit<Uint8Array, Mutators>>;
 export type Vec3 = readonly [number, number, number];
 /** A point or direction in the plane: x right, y up. */
 export type Vec2 = readonly [number, number];
+
+/** The same bytes for a library that reads them and whose types ask for a plain array. Not for writing. */
+export const plainBytes = (bytes: U8): Uint8Array => bytes as unknown as Uint8Array;
