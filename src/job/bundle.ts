@@ -11,6 +11,8 @@ import type { SourceFile } from '../read/triangle-soup.ts';
 import type { Job } from './job.ts';
 import { checkJob } from './schema.ts';
 
+const megabyte = 1 << 20;
+
 /** What a bundle may unpack to, bytes: three million triangles as text, and room. */
 export const bundleLimit = 1 << 30;
 
@@ -61,7 +63,7 @@ export function openBundle(bytes: U8): OpenedBundle {
   if (total > bundleLimit)
     throw new Failure(
       'bundle/too-large',
-      `The bundle unpacks to ${Math.round(total / 2 ** 20)} MB; the limit is ${bundleLimit / 2 ** 20} MB.`,
+      `The bundle unpacks to ${Math.round(total / megabyte)} MB; the limit is ${bundleLimit / megabyte} MB.`,
       {},
       'Simplify the scan before packing it.',
     );
