@@ -23,3 +23,27 @@ export const curveMm = 0.002;
 
 /** A pushed surface may come this much nearer to the body than asked before it counts as crowded (0.2 mm is what a standoff is judged by). */
 export const pushSlackMm = 0.15;
+
+/** Border edges of a flat part that come within this share of the part's diagonal touch; they overlap only if the part lies double beside them. */
+export const touchShare = 1e-9;
+
+/** Strain within this distance of a dart's tip is left out of the judgement, mm: the tip is a singular point of any map. */
+export const dartTipMm = 10;
+
+/** Connected faces beyond a strain limit count once they cover more than this, mm² (contract: 4 cm²). */
+export const strainPatchMm2 = 400;
+
+/** A part has collapsed if a face keeps less than this share of its width, or all faces less or more than these shares of their area. */
+export const collapse = { leastSigma: 0.2, areaRatio: [0.7, 1.3] } as const;
+
+/** Smallest σ₂ that a strain 1/σ₂ − 1 is formed of: keeps the strain of a flipped or collapsed face a finite number. */
+export const leastSigma = 1e-6;
+
+/** A fitted piece whose control points lie within this of its chord is drawn as a straight line. */
+export const straightMm = 0.01;
+
+/** Cut lines are fitted within this of the seam line, so that with rounding and offsets they stay within `outlineMm`. */
+export const seamFitMm = 0.06;
+
+/** Offset curves (cut line, bevel lines) are fitted within this of the exact offset of the seam line. */
+export const offsetFitMm = 0.02;

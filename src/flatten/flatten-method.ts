@@ -2,6 +2,7 @@
  * The contract of a flattening method: one record a file, one line in `index.ts`.
  */
 import type { F64 } from '../base/arrays.ts';
+import type { Finding } from '../base/failure.ts';
 import type { Run } from '../base/run.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 
@@ -34,6 +35,8 @@ export interface PlaneMap {
   readonly converged: boolean;
   readonly pins: readonly number[];
   readonly seconds: StageSeconds;
+  /** What the method has to say about its own result. */
+  readonly findings?: readonly Finding[];
 }
 
 export interface FlattenMethod {
