@@ -1,0 +1,87 @@
+/*
+ * The one place where kerf, blade wedge and shrink are applied (contract: once each, to cut lines). Shrink first, about the part's
+ * origin, by 1/(1 − s); then the cut line moves out, and an inner one in, by half the width that the tool removes: a 100 mm square with
+ * 2 % shrink and 0.8 mm kerf leaves as 100/0.98 + 0.8 = 102.84 mm.
+ * Marks are never moved by kerf. Where the sheet shrinks, its marks go with it: lines on it are drawn larger by the same factor so that
+ * they end up in place, while ticks, arrows and letters keep their size and are only carried.
+ */
+import type { Vec2 } from '../base/arrays.ts';
+import type { DraftedPart } from '../draft/drafted-part.ts';
+import type { Drawing, DrawingLabel, DrawingPath, LayerName } from '../draft/drawing.ts';
+import type { Material } from '../materials/material.ts';
+import { curveOfPolyline, mapCurve, polylineOf, signedArea } from './curve.ts';
+import { curveMm } from '../base/tolerance.ts';
+import { groupLetters } from './letters.ts';
+import type { ExportOptions } from './exporter.ts';
+import { growOutline } from './grow-outline.ts';
+
+/** What was applied to one part's cut lines. */
+export interface Correction {
+  readonly part: string;
+  readonly material: string;
+  /** Width that the tool removes, mm; half of it went to each side of the cut. */
+  readonly kerfMm: number;
+  readonly kerfSource: string;
+  /** Linear shrink of the material, ratio; lines were scaled by 1/(1 − shrink). */
+  readonly shrink: number;
+  readonly shrinkSource: string;
+}
+
+const carriedLayers: ReadonlySet<LayerName> = new Set(['NOTCH', 'ARROW', 'TEXT']);
+
+/** The correction that a part needs, from its material and the tool. */
+export function correctionOf(part: DraftedPart, material: Material, tool: ExportOptions['tool']): Correction {
+  const kerf = material.kerfMm[tool];
+  return {
+    part: part.id,
+    material: material.id,
+    kerfMm: kerf.value,
+    kerfSource: kerf.source,
+    shrink: material.shrink.value,
+    shrinkSource: material.shrink.source,
+  };
+}
+
+/** The drawing as it must leave: see the head of this file. The same object when there is nothing to correct. */
+export function correctDrawing(drawing: Drawing, correction: Pick<Correction, 'kerfMm' | 'shrink'>): Drawing {
+  const scaled = correction.shrink === 0 ? drawing : scaleDrawing(drawing, 1 / (1 - correction.shrink));
+  if (correction.kerfMm === 0) return scaled;
+  return { labels: scaled.labels, paths: scaled.paths.map((path) => growPath(path, correction.kerfMm / 2)) };
+}
+
+/**
+ * A closed cut line moved by half a kerf: CUT outward, CUT_INSIDE into its hole. Open cuts (slits) stay: both their banks belong to parts.
+ */
+function growPath(path: DrawingPath, byMm: number): DrawingPath {
+  if (!path.curve.closed || (path.layer !== 'CUT' && path.layer !== 'CUT_INSIDE')) return path;
+  const points = polylineOf(path.curve, curveMm);
+  const clockwise = signedArea(points) < 0;
+  const grown = growOutline(clockwise ? reversed(points) : points, path.layer === 'CUT' ? byMm : -byMm);
+  return { ...path, curve: curveOfPolyline(clockwise ? reversed(grown) : grown, true) };
+}
+
+function reversed(points: Float64Array): Float64Array {
+  const turned = new Float64Array(points.length);
+  for (let k = 0; k < points.length; k += 2) turned.set([points[k], points[k + 1]], points.length - 2 - k);
+  return turned;
+}
+
+function scaleDrawing(drawing: Drawing, factor: number): Drawing {
+  const letters = groupLetters(drawing);
+  const scale = (point: Vec2): Vec2 => [factor * point[0], factor * point[1]];
+  const carry = (path: DrawingPath, anchor: Vec2): DrawingPath => ({
+    ...path,
+    curve: mapCurve(path.curve, ([x, y]) => [x + (factor - 1) * anchor[0], y + (factor - 1) * anchor[1]]),
+  });
+  const labels: DrawingLabel[] = letters.labels.map(({ label }) => ({ ...label, at: scale(label.at) }));
+  const lettering = letters.labels.flatMap(({ label, paths }) => paths.map((path) => carry(path, label.at)));
+  const others = letters.others.map((path) =>
+    carriedLayers.has(path.layer) ? carry(path, anchorOf(path)) : { ...path, curve: mapCurve(path.curve, scale) },
+  );
+  return { labels, paths: [...others, ...lettering] };
+}
+
+/** The point that holds a carried mark in place: its start (ticks start on the seam line). */
+function anchorOf(path: DrawingPath): Vec2 {
+  return path.curve.start;
+}

@@ -1,0 +1,78 @@
+/*
+ * Which sheets must not leave as laser files. Chlorine-bearing sheet gives off hydrogen chloride when burnt, and of an unknown foam
+ * nobody can say what it gives off; there is no way around the refusal except another tool.
+ */
+import { Failure, finding, type Account, type Finding } from '../base/failure.ts';
+import type { Material } from '../materials/material.ts';
+import type { ExportInput, ExportOptions } from './exporter.ts';
+
+/** A sheet that was not written, and why: a row of the report's `output.refused`. */
+export interface Refusal extends Account {
+  readonly sheet: string;
+  readonly material: string;
+}
+
+/** Names that betray chlorine, whatever the material's own rule says. Vinyl acetate (the V in EVA) holds none. */
+const chlorineNames = /\bpvc\b|polyvinyl chloride|\bvinyl\b(?![\s-]*acetate)|neoprene|chloroprene|chlorinated|chloride/i;
+
+/** The sheets that the tool must not have, with the reason; empty unless the tool is a laser. */
+export function refusedSheets(input: Pick<ExportInput, 'sheetDrawings' | 'materials'>, tool: ExportOptions['tool']): readonly Refusal[] {
+  if (tool !== 'laser') return [];
+  return input.sheetDrawings.flatMap(({ sheet }) => {
+    const material = input.materials.find(({ id }) => id === sheet.material);
+    const reason = refusalReason(material);
+    if (reason === undefined) return [];
+    return [
+      {
+        sheet: sheet.id,
+        material: sheet.material,
+        code: 'export/laser-refused',
+        what: `${sheet.id} is ${material?.name ?? sheet.material}: ${reason}`,
+        where: { stage: 'export', item: sheet.id },
+        mend: 'Cut it by hand or with a knife, or choose a material that may be cut with a laser.',
+      },
+    ];
+  });
+}
+
+function refusalReason(material: Material | undefined): string | undefined {
+  if (material === undefined) return 'nobody knows what it gives off when burnt, so it leaves in no laser file.';
+  if (chlorineNames.test(`${material.id} ${material.name}`))
+    return 'it holds chlorine and gives off hydrogen chloride when burnt, so it leaves in no laser file.';
+  if (material.laser === 'refused') return `it leaves in no laser file. ${material.laserReason}`;
+  return undefined;
+}
+
+/** A warning for each material that a laser may cut only after asking. */
+export function laserWarnings(input: Pick<ExportInput, 'sheetDrawings' | 'materials'>, tool: ExportOptions['tool']): readonly Finding[] {
+  if (tool !== 'laser') return [];
+  const used = new Set(input.sheetDrawings.map(({ sheet }) => sheet.material));
+  return input.materials
+    .filter(({ id, laser }) => laser === 'ask' && used.has(id))
+    .map((material) =>
+      finding(
+        'warning',
+        'export/laser-ask',
+        `${material.name} may be cut with a laser only where the workshop allows it. ${material.laserReason}`,
+        { stage: 'export', item: material.id },
+        'Ask who runs the laser; cut with extraction and air assist, and never leave it alone.',
+      ),
+    );
+}
+
+/**
+ * The sheets that may leave.
+ * @throws export/laser-refused when none may
+ */
+export function cutSheets(
+  input: Pick<ExportInput, 'sheetDrawings' | 'materials'>,
+  options: Pick<ExportOptions, 'tool'>,
+): ExportInput['sheetDrawings'] {
+  const refused = refusedSheets(input, options.tool);
+  if (refused.length > 0 && refused.length === input.sheetDrawings.length) {
+    const { code, what, where, mend } = refused[0];
+    throw new Failure(code, what, where, mend);
+  }
+  const names = new Set(refused.map(({ sheet }) => sheet));
+  return input.sheetDrawings.filter(({ sheet }) => !names.has(sheet.id));
+}

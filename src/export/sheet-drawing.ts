@@ -1,0 +1,155 @@
+/*
+ * From parts on sheets to one drawing a sheet: corrections once, placements, the sheet's frame, the 100 mm test square with the
+ * sheet's name in it. Sheet coordinates: origin bottom left, x right, y up, mm.
+ */
+import type { Vec2 } from '../base/arrays.ts';
+import { Failure, finding, type Finding } from '../base/failure.ts';
+import { curveMm } from '../base/tolerance.ts';
+import type { DraftedPart } from '../draft/drafted-part.ts';
+import type { Curve, Drawing, DrawingPath } from '../draft/drawing.ts';
+import type { Material } from '../materials/material.ts';
+import type { Sheet } from '../nest/sheet.ts';
+import { correctDrawing, correctionOf, type Correction } from './corrections.ts';
+import { polylineOf } from './curve.ts';
+import type { ExportOptions } from './exporter.ts';
+import { placeDrawing } from './placement.ts';
+import { letterLabel } from './sheet-lettering.ts';
+import { placeTestSquare, testSquareMm, type SquarePlace } from './test-square.ts';
+
+export interface SheetInput {
+  readonly sheets: readonly Sheet[];
+  readonly parts: readonly DraftedPart[];
+  readonly materials: readonly Material[];
+  readonly tool: ExportOptions['tool'];
+  readonly jobName: string;
+  /** ISO date of the job. */
+  readonly date: string;
+}
+
+export interface DrawnSheets {
+  readonly drawings: readonly { readonly sheet: Sheet; readonly drawing: Drawing }[];
+  /** What was applied to each part's cut lines, one a part. */
+  readonly corrections: readonly Correction[];
+  readonly findings: readonly Finding[];
+}
+
+/**
+ * One drawing a sheet, ready for the writers.
+ * @throws export/unknown-part, export/unknown-material when a sheet names what the job does not hold
+ */
+export function drawSheets(input: SheetInput): DrawnSheets {
+  const prepared = new Map<string, { readonly correction: Correction; readonly drawing: Drawing }>();
+  for (const part of input.parts) {
+    const correction = correctionOf(part, materialOfPart(part, input.materials), input.tool);
+    prepared.set(part.id, { correction, drawing: correctDrawing(part.drawing, correction) });
+  }
+  const corrections = [...prepared.values()].map(({ correction }) => correction);
+  const findings: Finding[] = correctionFindings(corrections, input.tool);
+  const drawings = input.sheets.map((sheet) => {
+    const placed = sheet.placements.map((placement) => {
+      const part = prepared.get(placement.part);
+      if (part === undefined) throw unknownPart(sheet.id, placement.part);
+      return placeDrawing(part.drawing, placement);
+    });
+    const cuts = placed.flatMap((drawing) => drawing.paths.filter((path) => path.layer === 'CUT'));
+    const square = placeTestSquare(
+      sheet.widthMm,
+      sheet.heightMm,
+      cuts.map((path) => polylineOf(path.curve, curveMm)),
+    );
+    if (!square.free) findings.push(crowdedSquare(sheet, square));
+    return { sheet, drawing: joinDrawings([...placed, sheetMarks(sheet, square, input)]) };
+  });
+  return { drawings, corrections, findings };
+}
+
+function materialOfPart(part: DraftedPart, materials: readonly Material[]): Material {
+  const material = materials.find(({ id }) => id === part.material);
+  if (material !== undefined) return material;
+  throw new Failure(
+    'export/unknown-material',
+    `Part ${part.id} is to be cut from "${part.material}", which is not among the job's materials.`,
+    { stage: 'export', item: part.id },
+    `Choose one of ${materials.map(({ id }) => id).join(', ')}, or add the material to the job.`,
+  );
+}
+
+function unknownPart(sheet: string, part: string): Failure {
+  return new Failure(
+    'export/unknown-part',
+    `${sheet} holds a part "${part}" that the job does not have.`,
+    { stage: 'export', item: sheet },
+    'Lay the parts on the sheets again.',
+  );
+}
+
+function joinDrawings(drawings: readonly Drawing[]): Drawing {
+  return { paths: drawings.flatMap(({ paths }) => paths), labels: drawings.flatMap(({ labels }) => labels) };
+}
+
+/** Frame, test square and the sheet's own letters; all letters stand inside the square, so none can cross a cut line. */
+function sheetMarks(sheet: Sheet, square: SquarePlace, input: SheetInput): Drawing {
+  const [x, y] = square.at;
+  const marks: DrawingPath[] = [
+    { layer: 'SHEET', curve: rectangle([0, 0], sheet.widthMm, sheet.heightMm) },
+    { layer: 'TEST_SQUARE', curve: rectangle(square.at, testSquareMm, testSquareMm) },
+  ];
+  const lines: readonly (readonly [text: string, heightMm: number, up: number])[] = [
+    [`${testSquareMm} mm`, 8, 78],
+    ['each side must measure', 3.5, 69],
+    [`${testSquareMm}.0 mm when cut or printed`, 3.5, 62.5],
+    [`${sheet.id} - ${sheet.stock}`, 3.5, 22],
+    [sheet.material, 3.5, 15.5],
+    [`${input.jobName}, ${input.date}`, 3.5, 9],
+  ];
+  const letters = lines.map(([text, heightMm, up]) => letterLabel(fitLabel(text, heightMm, [x + 6, y + up], testSquareMm - 12)));
+  return joinDrawings([{ paths: marks, labels: [] }, ...letters]);
+}
+
+/** A label no wider than its room, by an advance of 0.95 capital heights a letter. */
+function fitLabel(text: string, heightMm: number, at: Vec2, roomMm: number): Drawing['labels'][number] {
+  return { text, at, heightMm: Math.min(heightMm, roomMm / (0.95 * Math.max(1, text.length))), angle: 0 };
+}
+
+function rectangle([x, y]: Vec2, width: number, height: number): Curve {
+  const corners: readonly Vec2[] = [
+    [x + width, y],
+    [x + width, y + height],
+    [x, y + height],
+    [x, y],
+  ];
+  return { start: [x, y], segments: corners.map((to) => ({ kind: 'line', to })), closed: true };
+}
+
+function crowdedSquare(sheet: Sheet, square: SquarePlace): Finding {
+  const [x, y] = square.at;
+  return finding(
+    'warning',
+    'export/test-square-over-parts',
+    `${sheet.id} has no free place of ${testSquareMm} mm: its test square stands ${x} mm from the left and ${y} mm from the bottom, over parts or the sheet's edge.`,
+    { stage: 'export', item: sheet.id, at: [x, y] },
+    'Do not cut or draw the layer TEST_SQUARE on this sheet; measure the square on another sheet, or lay the parts on a larger one.',
+  );
+}
+
+/** One note a material, naming what was applied and to which parts. */
+function correctionFindings(corrections: readonly Correction[], tool: string): Finding[] {
+  const byMaterial = new Map<string, Correction[]>();
+  for (const correction of corrections) byMaterial.set(correction.material, [...(byMaterial.get(correction.material) ?? []), correction]);
+  return [...byMaterial.entries()].flatMap(([material, parts]) => {
+    const said: string[] = [];
+    const { shrink, shrinkSource, kerfMm, kerfSource } = parts[0];
+    if (shrink !== 0) said.push(`larger by 1/(1 − ${shrink}) for shrink (${shrinkSource})`);
+    if (kerfMm !== 0) said.push(`out by ${kerfMm / 2} mm, half of the ${kerfMm} mm that the ${tool} removes (${kerfSource})`);
+    if (said.length === 0) return [];
+    return [
+      finding(
+        'note',
+        'export/corrected',
+        `Cut lines in ${material} leave ${said.join(' and ')}: ${parts.map(({ part }) => part).join(', ')}. Ticks and letters keep their size.`,
+        { stage: 'export', item: material },
+        'Do not set the same correction again in the cutting program.',
+      ),
+    ];
+  });
+}
