@@ -47,3 +47,10 @@ export const seamFitMm = 0.06;
 
 /** Offset curves (cut line, bevel lines) are fitted within this of the exact offset of the seam line. */
 export const offsetFitMm = 0.02;
+
+/**
+ * Newton on stretch energies: it ends after a full step whose squared decrement was below `decrement` of the energy (the excess over the
+ * optimum is half of that before the step, its square after it); below `exactFrom` the exact Hessian is tried; `shift` of the mean diagonal
+ * holds the rigid motions; `stalled` is what rounding leaves of an energy.
+ */
+export const newtonTolerance = { decrement: 1e-9, exactFrom: 1e-3, shift: 1e-11, stalled: 1e-12 } as const;

@@ -1,24 +1,53 @@
 /*
- * Shape-keeping map: what a sheet follows is not a conformal map but the nearest to an isometry.
+ * Shape-keeping map: what a sheet follows is not a conformal map but the nearest to an isometry. Symmetric Dirichlet energy
+ * Σ A (σ₁² + σ₂² + σ₁⁻² + σ₂⁻²) / Σ A to its minimum, by local/global steps for the neighbourhood and Newton steps for the rest, on maps
+ * without flips only. Never rescaled: the part is as large as the sheet must be.
  */
+import type { F64 } from '../base/arrays.ts';
 import type { Run } from '../base/run.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 import { prepareRigid, rigidSteps } from './as-rigid.ts';
 import { checkFlattenable } from './check.ts';
-import { conformalMap } from './conformal.ts';
 import type { FlattenMethod, FlattenOptions, PlaneMap } from './flatten-method.ts';
+import { injectiveStart } from './injective-start.ts';
+import { newtonSteps, prepareNewton } from './newton.ts';
+import { flippedFaces } from './overlap.ts';
 import { createStopwatch } from './stopwatch.ts';
+import { symmetricDirichletDensity } from './stretch-energy.ts';
 
-async function shapeMap(mesh: HalfEdgeMesh, options: FlattenOptions, run: Run): Promise<PlaneMap> {
+/** Local/global steps before Newton takes over. */
+const rigidStepCount = 5;
+const newtonStepLimit = 60;
+
+/**
+ * The map of least symmetric Dirichlet energy near a start.
+ * @param options.start plane positions at true size, shape 2·n; taken if it has no flips, else Plastron finds its own start
+ * @returns plane positions, unit of the mesh, shape 2·n; no face flipped
+ * @throws those of `checkFlattenable` and `injectiveStart`; linalg/*
+ * @source [smith-schaefer2015] the energy; [liu2008] local/global steps; [smith2019] projected Hessian
+ */
+export async function shapeMap(mesh: HalfEdgeMesh, options: FlattenOptions, run: Run): Promise<PlaneMap> {
   const watch = createStopwatch(options.clock);
   checkFlattenable(mesh);
-  const start = options.start ?? (await conformalMap(mesh, {}, run)).positions;
+  const given = options.start;
+  const isUsable = given !== undefined && given.length === (mesh.positions.length / 3) * 2 && flippedFaces(mesh, given).length === 0;
+  const start = isUsable ? given : await approach(mesh, run);
   watch.lap('solve');
-  const system = await prepareRigid(mesh, run);
-  watch.lap('factor');
-  const result = await rigidSteps(system, start, 200, 1e-7, run);
+  const system = await prepareNewton(mesh, run);
+  watch.lap('order');
+  const result = await newtonSteps(system, start, symmetricDirichletDensity, newtonStepLimit, run);
+  system.solver.dispose();
   watch.lap('refine');
   return { positions: result.positions, iterations: result.iterations, converged: result.converged, pins: [], seconds: watch.seconds() };
+}
+
+/** A map without flips, brought near by local/global steps where those keep it so. */
+async function approach(mesh: HalfEdgeMesh, run: Run): Promise<F64> {
+  const start = await injectiveStart(mesh, run);
+  const system = await prepareRigid(mesh, run);
+  const near = (await rigidSteps(system, start, rigidStepCount, 0, run)).positions;
+  system.solver.dispose();
+  return flippedFaces(mesh, near).length === 0 ? near : start;
 }
 
 export const shape: FlattenMethod = {
