@@ -7,12 +7,14 @@ import type { Run } from '../base/run.ts';
 import { gltfReader } from './gltf.ts';
 import { notAMesh } from './not-a-mesh.ts';
 import { objReader } from './obj.ts';
+import { plyReader } from './ply.ts';
 import type { MeshReader } from './reader.ts';
+import { stlReader } from './stl.ts';
 import { plainText } from './text-encoding.ts';
 import type { SourceFile, TriangleSoup } from './triangle-soup.ts';
 
 /** Every reader; those whose signs are surer come first. */
-export const meshReaders: readonly MeshReader[] = [gltfReader, objReader];
+export const meshReaders: readonly MeshReader[] = [gltfReader, plyReader, stlReader, objReader];
 
 /**
  * Reads a mesh file.
