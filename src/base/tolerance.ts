@@ -54,3 +54,21 @@ export const offsetFitMm = 0.02;
  * holds the rigid motions; `stalled` is what rounding leaves of an energy.
  */
 export const newtonTolerance = { decrement: 1e-9, exactFrom: 1e-3, shift: 1e-11, stalled: 1e-12 } as const;
+
+/** Curves are sampled this closely before they are rounded to plotter units: with half a unit's diagonal it stays within 0.018 mm. */
+export const hpglMm = 0.0003;
+
+/** Seams are compared in stretches of about this length, mm: half of the notch spacing on straights, one on curves. */
+export const stretchMm = 30;
+
+/** The rule of seams (contract): aims, warnings and refusal for a seam and a stretch of it, mm and share of the length. */
+export const seamRule = { aimMm: 0.5, aimShare: 0.002, stretchAimMm: 0.3, warnMm: 2, stretchWarnMm: 1, refuseMm: 3 } as const;
+
+/**
+ * How seams are stiffened: softness starts at `first` of the parts' own compliance and falls by `factor` each time the joint energy has
+ * settled (a step that promises less than that share of it), until stretches meet within `room` of their aim.
+ */
+export const seamStiffness = { first: 0.01, factor: 0.01, settled: 1e-8, room: 0.1, sufficientFall: 1e-4, stepLimit: 24 } as const;
+
+/** Outlines of sewn-product files, whose readers expect few points, stay within this of the curve. */
+export const sewnMm = 0.008;

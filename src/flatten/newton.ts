@@ -62,7 +62,7 @@ export async function prepareNewton(mesh: HalfEdgeMesh, run: Run): Promise<Newto
  * @throws flatten/flipped-start if the start has a flip
  */
 export async function newtonSteps(system: NewtonSystem, start: F64, density: Density, limit: number, run: Run): Promise<NewtonResult> {
-  const { faces, frames, area, target } = system;
+  const { faces, frames, area } = system;
   const plane = Float64Array.from(start);
   const direction = new Float64Array(plane.length);
   const trial = new Float64Array(plane.length);
@@ -71,8 +71,7 @@ export async function newtonSteps(system: NewtonSystem, start: F64, density: Den
   if (!(energy < Infinity)) throw flippedStart();
   for (let iterations = 0; iterations < limit; iterations++) {
     await run.breathe();
-    assembleEnergyInto(target, system, plane, density, isProjected);
-    isProjected = await factorShifted(system, plane, density, isProjected, run);
+    isProjected = await assembleAndFactor(system, plane, density, isProjected, run);
     const decrement = solveInto(direction, system);
     if (!(decrement > 0)) return { positions: plane, energy: energy / area, iterations, converged: true };
     const step = searchInto(trial, system, { plane, direction, energy, decrement }, density);
@@ -96,8 +95,18 @@ function flippedStart(): Failure {
   );
 }
 
-/** Factors the assembled Hessian with a small shift; an exact one that is not positive definite is assembled again, projected. */
-async function factorShifted(system: NewtonSystem, plane: F64, density: Density, isProjected: boolean, run: Run): Promise<boolean> {
+/**
+ * Gradient and Hessian at a map, factored with a small shift. An exact Hessian that is not positive definite is assembled again, projected.
+ * @returns whether the factored one is the projected one
+ */
+export async function assembleAndFactor(
+  system: NewtonSystem,
+  plane: F64,
+  density: Density,
+  isProjected: boolean,
+  run: Run,
+): Promise<boolean> {
+  assembleEnergyInto(system.target, system, plane, density, isProjected);
   const { blocks, pattern, target, solver } = system;
   const { size, columnStart, row } = blocks;
   const matrix = { size, columnStart, row, real: target.hessian };
