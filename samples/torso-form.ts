@@ -60,7 +60,9 @@ function roundedCone(p: Vec3, a: Vec3, b: Vec3, ra: number, rb: number): number 
 }
 
 /** Sections blend from ellipse to a squarer curve: (1 − m)(X² + Z²) + m(|X|³ + |Z|³) = 1. */
-function trunk(x: number, y: number, z: number): number {
+function trunk(x: number, height: number, z: number): number {
+  // The trunk ends inside the neck and below the foot of the torso.
+  const y = Math.min(Math.max(height, heights[0]), heights[heights.length - 1]);
   const [front, back] = [frontDepth(y), backDepth(y)];
   const breadth = halfBreadth(y);
   const depth = (front + back) / 2;
