@@ -72,3 +72,34 @@ export const seamStiffness = { first: 0.01, factor: 0.01, settled: 1e-8, room: 0
 
 /** Outlines of sewn-product files, whose readers expect few points, stay within this of the curve. */
 export const sewnMm = 0.008;
+
+/** A crossing nearer to a vertex than this share of the edge runs through the vertex: a path through it grows by less than 1e-9 of the edge. */
+export const pathSnapShare = 3e-5;
+
+/** Barycentric coordinates of cut points are whole multiples of this (2⁻⁴⁰): sums are exact, and 10 mm · 2⁻⁴⁰ is 1e-11 mm. */
+export const gridStep = 9.094947017729282379150390625e-13;
+
+/** An angle must fall short of π by more than this (rad) before a path is straightened around its vertex. */
+export const straightAngle = 1e-10;
+
+/** Ends of lines this near to another line, an area's border or the plane of symmetry are joined to it, mm. */
+export const lineSnapMm = 4;
+
+/** A border crossing nearer to a vertex than this, mm, and than `borderSnapShare` of the edge, runs through the vertex. */
+export const borderSnapMm = 0.05;
+export const borderSnapShare = 0.02;
+
+/** A border polyline stays within about this of the level line that it stands for, mm. */
+export const borderSagMm = 0.05;
+
+/** A mark whose points all lie this near to the plane of symmetry is its own mirror image, mm. */
+export const onMirrorMm = 2;
+
+/** A piece that the cuts leave smaller than this is dropped with a note, mm². */
+export const crumbMm2 = 4;
+
+/**
+ * Inverse iteration of the spectral map: `shift` of the border weight (and as much again over all vertices) keeps the factor positive
+ * definite where the map is exact; it ends once the eigenvalue changes by less than `settled` of itself or, on flat pieces, `flat`.
+ */
+export const spectralTolerance = { shift: 1e-9, settled: 1e-9, flat: 1e-14, stepLimit: 100 } as const;

@@ -6,6 +6,7 @@
  * they end up in place, while ticks, arrows and letters keep their size and are only carried.
  */
 import type { Vec2 } from '../base/arrays.ts';
+import { Failure } from '../base/failure.ts';
 import type { DraftedPart } from '../draft/drafted-part.ts';
 import type { Drawing, DrawingLabel, DrawingPath, LayerName } from '../draft/drawing.ts';
 import type { Material } from '../materials/material.ts';
@@ -42,6 +43,29 @@ export function correctionOf(part: DraftedPart, material: Material, tool: Export
   };
 }
 
+/**
+ * A part's drawing with its material's corrections for the tool.
+ * @throws export/unknown-material
+ */
+export function correctedDrawing(part: DraftedPart, materials: readonly Material[], tool: ExportOptions['tool']): Drawing {
+  return correctDrawing(part.drawing, correctionOf(part, materialOfPart(part, materials), tool));
+}
+
+/**
+ * The material that a part is cut from.
+ * @throws export/unknown-material
+ */
+export function materialOfPart(part: DraftedPart, materials: readonly Material[]): Material {
+  const material = materials.find(({ id }) => id === part.material);
+  if (material !== undefined) return material;
+  throw new Failure(
+    'export/unknown-material',
+    `Part ${part.id} is to be cut from "${part.material}", which is not among the job's materials.`,
+    { stage: 'export', item: part.id },
+    `Choose one of ${materials.map(({ id }) => id).join(', ')}, or add the material to the job.`,
+  );
+}
+
 /** The drawing as it must leave: see the head of this file. The same object when there is nothing to correct. */
 export function correctDrawing(drawing: Drawing, correction: Pick<Correction, 'kerfMm' | 'shrink'>): Drawing {
   const scaled = correction.shrink === 0 ? drawing : scaleDrawing(drawing, 1 / (1 - correction.shrink));
@@ -75,13 +99,11 @@ function scaleDrawing(drawing: Drawing, factor: number): Drawing {
   });
   const labels: DrawingLabel[] = letters.labels.map(({ label }) => ({ ...label, at: scale(label.at) }));
   const lettering = letters.labels.flatMap(({ label, paths }) => paths.map((path) => carry(path, label.at)));
-  const others = letters.others.map((path) =>
-    carriedLayers.has(path.layer) ? carry(path, anchorOf(path)) : { ...path, curve: mapCurve(path.curve, scale) },
-  );
+  const arrow = letters.others.find(({ layer }) => layer === 'ARROW')?.curve.start;
+  const others = letters.others.map((path) => {
+    if (!carriedLayers.has(path.layer)) return { ...path, curve: mapCurve(path.curve, scale) };
+    // Shaft and head of an arrow stay together; a tick is held by its start, which lies on the seam line.
+    return carry(path, path.layer === 'ARROW' && arrow !== undefined ? arrow : path.curve.start);
+  });
   return { labels, paths: [...others, ...lettering] };
-}
-
-/** The point that holds a carried mark in place: its start (ticks start on the seam line). */
-function anchorOf(path: DrawingPath): Vec2 {
-  return path.curve.start;
 }

@@ -14,7 +14,8 @@ export const applicationName = 'PLASTRON';
 /** Digits after the point, mm: one nanometre. */
 const places = 6;
 /** Groups whose values are reals; all other numbers are whole. */
-const isReal = (code: number): boolean => (code >= 10 && code < 60) || (code >= 140 && code < 150) || (code >= 1010 && code < 1060);
+const isReal = (code: number): boolean =>
+  (code >= 10 && code < 60) || (code >= 110 && code < 150) || (code >= 210 && code < 240) || (code >= 1010 && code < 1060);
 
 /** Lines of DXF from pairs: code, value, code, value … */
 export function tags(...pairs: readonly TagValue[]): string[] {

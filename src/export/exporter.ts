@@ -3,11 +3,13 @@
  */
 import type { F64, U32, U8 } from '../base/arrays.ts';
 import type { Finding } from '../base/failure.ts';
+import type { Axis } from '../body/body.ts';
 import type { DraftedPart, DraftedSeam } from '../draft/drafted-part.ts';
 import type { Drawing } from '../draft/drawing.ts';
 import type { Material } from '../materials/material.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 import type { Sheet } from '../nest/sheet.ts';
+import type { BladeSettings } from './blade.ts';
 
 export type FormatName = 'svg' | 'dxf-r12' | 'dxf-2000' | 'dxf-sewn' | 'pdf' | 'pdf-tiles' | 'hpgl' | 'glb' | 'build-sheet' | 'zip';
 
@@ -18,6 +20,8 @@ export interface OutputFile {
   readonly mediaType: string;
   readonly bytes: U8;
   readonly sheet?: string;
+  /** What the maker should know about this file (split, letters replaced). */
+  readonly findings?: readonly Finding[];
 }
 
 export interface ExportOptions {
@@ -27,6 +31,8 @@ export interface ExportOptions {
   readonly printFactor: readonly [number, number];
   /** ISO date of the job: dates, PDF ids and zip times derive from it. */
   readonly date: string;
+  /** Blade offset and overcut for HPGL; absent: off. */
+  readonly blade?: BladeSettings;
 }
 
 /** A patch of a layer placed in space and in the plane, for the pictures and for GLB. */
@@ -49,6 +55,13 @@ export interface ExportInput {
   /** Faces of the body to tint by area for the marked-body GLB: area index + 1, 0 none. */
   readonly bodyFaceArea: U32;
   readonly findings: readonly Finding[];
+  /** Files written so far, for the zip of all. */
+  readonly files?: readonly OutputFile[];
+  /** Up and front of the body's axes; absent: y and z. */
+  readonly up?: Axis;
+  readonly front?: Axis;
+  /** Names of the areas, in the order of `bodyFaceArea`. */
+  readonly areaNames?: readonly string[];
 }
 
 export interface Exporter {

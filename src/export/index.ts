@@ -2,7 +2,10 @@
  * The table of exporters: menu, command line, worker and the shared tests follow from it.
  */
 import type { Exporter } from './exporter.ts';
+import { dxf2000 } from './dxf-2000.ts';
 import { dxfR12 } from './dxf-r12.ts';
+import { dxfSewn } from './dxf-sewn.ts';
+import { hpgl } from './hpgl.ts';
 import { svg } from './svg.ts';
 
-export const exporters: readonly Exporter[] = [svg, dxfR12];
+export const exporters: readonly Exporter[] = [svg, dxfR12, dxf2000, dxfSewn, hpgl];

@@ -35,6 +35,21 @@ export function refusedSheets(input: Pick<ExportInput, 'sheetDrawings' | 'materi
   });
 }
 
+/** The materials that the tool must not have, with the reason. */
+export function refusedMaterials(
+  input: Pick<ExportInput, 'parts' | 'materials'>,
+  tool: ExportOptions['tool'],
+): ReadonlyMap<string, string> {
+  const refused = new Map<string, string>();
+  if (tool !== 'laser') return refused;
+  for (const { material: id } of input.parts) {
+    const material = input.materials.find((entry) => entry.id === id);
+    const reason = refusalReason(material);
+    if (reason !== undefined) refused.set(id, `${material?.name ?? id}: ${reason}`);
+  }
+  return refused;
+}
+
 function refusalReason(material: Material | undefined): string | undefined {
   if (material === undefined) return 'nobody knows what it gives off when burnt, so it leaves in no laser file.';
   if (chlorineNames.test(`${material.id} ${material.name}`))

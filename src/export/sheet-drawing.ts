@@ -9,7 +9,7 @@ import type { DraftedPart } from '../draft/drafted-part.ts';
 import type { Curve, Drawing, DrawingPath } from '../draft/drawing.ts';
 import type { Material } from '../materials/material.ts';
 import type { Sheet } from '../nest/sheet.ts';
-import { correctDrawing, correctionOf, type Correction } from './corrections.ts';
+import { correctDrawing, correctionOf, materialOfPart, type Correction } from './corrections.ts';
 import { polylineOf } from './curve.ts';
 import type { ExportOptions } from './exporter.ts';
 import { placeDrawing } from './placement.ts';
@@ -63,17 +63,6 @@ export function drawSheets(input: SheetInput): DrawnSheets {
   return { drawings, corrections, findings };
 }
 
-function materialOfPart(part: DraftedPart, materials: readonly Material[]): Material {
-  const material = materials.find(({ id }) => id === part.material);
-  if (material !== undefined) return material;
-  throw new Failure(
-    'export/unknown-material',
-    `Part ${part.id} is to be cut from "${part.material}", which is not among the job's materials.`,
-    { stage: 'export', item: part.id },
-    `Choose one of ${materials.map(({ id }) => id).join(', ')}, or add the material to the job.`,
-  );
-}
-
 function unknownPart(sheet: string, part: string): Failure {
   return new Failure(
     'export/unknown-part',
@@ -102,13 +91,8 @@ function sheetMarks(sheet: Sheet, square: SquarePlace, input: SheetInput): Drawi
     [sheet.material, 3.5, 15.5],
     [`${input.jobName}, ${input.date}`, 3.5, 9],
   ];
-  const letters = lines.map(([text, heightMm, up]) => letterLabel(fitLabel(text, heightMm, [x + 6, y + up], testSquareMm - 12)));
+  const letters = lines.map(([text, heightMm, up]) => letterLabel({ text, at: [x + 6, y + up], heightMm, angle: 0 }, testSquareMm - 12));
   return joinDrawings([{ paths: marks, labels: [] }, ...letters]);
-}
-
-/** A label no wider than its room, by an advance of 0.95 capital heights a letter. */
-function fitLabel(text: string, heightMm: number, at: Vec2, roomMm: number): Drawing['labels'][number] {
-  return { text, at, heightMm: Math.min(heightMm, roomMm / (0.95 * Math.max(1, text.length))), angle: 0 };
 }
 
 function rectangle([x, y]: Vec2, width: number, height: number): Curve {

@@ -54,7 +54,7 @@ describe('cutSheets', () => {
     };
     expect(cutSheets(two, { tool: 'laser' }).map(({ sheet }) => sheet.id)).toEqual(['sheet-1']);
     expect(cutSheets(two, { tool: 'hand' }).length).toBe(2);
-    const onlyPvc = { ...two, sheetDrawings: two.sheetDrawings.slice(1) };
+    const onlyPvc = { ...two, parts: two.parts.map((part) => ({ ...part, material: 'pvc' })), sheetDrawings: two.sheetDrawings.slice(1) };
     expect(() => cutSheets(onlyPvc, { tool: 'laser' })).toThrow(/export\/laser-refused/);
     const cutting = new Set(['svg', 'dxf-r12', 'dxf-2000', 'dxf-sewn', 'pdf', 'pdf-tiles', 'hpgl']);
     for (const exporter of exporters.filter(({ format }) => cutting.has(format)))

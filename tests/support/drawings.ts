@@ -113,6 +113,8 @@ export function handPart(shape: PartShape): DraftedPart {
     holes,
     sides: [],
     notches: [],
+    bevels: [],
+    version: 'a',
     drawing,
     mirrored: true,
     findings: [],
@@ -260,7 +262,7 @@ export function leafPart(id = 'breast.1.L', letter = 'A', name = 'Brünne, øvre
           seamLine: Float64Array.of(180, 20, 165, 110),
         },
       ],
-      notches: [{ seam: 'S1', at: [172.5, 65], alongMm: 45.6, code: '2-1' }],
+      notches: [{ seam: 'S1', at: [172.5, 65], alongMm: 45.6, code: '2-1', ticks: 2 }],
     },
   });
 }
@@ -306,9 +308,9 @@ export function handInput(job: HandJob = {}): ExportInput {
   const sheets = job.sheets ?? [
     handSheet([
       place('breast.1.L', 40, 60, 0),
-      place('breast.1.R', 420, 60, 30, true),
+      place('breast.1.R', 460, 150, 30, true),
       place('breast.1.L', 220, 330, 97.5),
-      place('square.1.C', 330, 420, 45),
+      place('square.1.C', 420, 400, 45),
     ]),
   ];
   const drawn = drawSheets({ sheets, parts, materials, tool: job.tool ?? 'hand', jobName: 'Tide warden, Brünne', date: '2026-11-25' });
