@@ -26,7 +26,25 @@ export interface DraftedNotch {
   readonly at: Vec2;
   /** Arc length from the start of the seam's first side, mm. */
   readonly alongMm: number;
+  /** The whole seam's code, such as 2-1. */
   readonly code: string;
+  /** Ticks at this notch. */
+  readonly ticks: number;
+}
+
+/** A stretch of a side whose edge is cut at an angle. */
+export interface DraftedBevel {
+  /** Id of the side, A1. */
+  readonly side: string;
+  readonly seam: string;
+  /** Arc lengths from the start of the side, mm. */
+  readonly fromMm: number;
+  readonly toMm: number;
+  /** Least and largest angle from square, degrees, positive where the fold is convex. */
+  readonly leastDeg: number;
+  readonly mostDeg: number;
+  /** The face that loses foam. */
+  readonly loses: 'inner' | 'outer';
 }
 
 export interface DraftedPart {
@@ -53,9 +71,14 @@ export interface DraftedPart {
   readonly holes: readonly F64[];
   readonly sides: readonly DraftedSide[];
   readonly notches: readonly DraftedNotch[];
+  readonly bevels: readonly DraftedBevel[];
   readonly drawing: Drawing;
   /** True when the drawing was mirrored to show the inner face. */
   readonly mirrored: boolean;
+  /** Letters that change when, and only when, something about the part's shape or marks changes. */
+  readonly version: string;
+  /** Id of the part that this one mirrors so closely that one drawing serves both ("cut one left, one right"). */
+  readonly mirrorOf?: string;
   readonly findings: readonly Finding[];
 }
 
@@ -71,4 +94,8 @@ export interface DraftedSeam {
   readonly surfaceMm: number;
   readonly bevelDeg: { readonly min: number; readonly max: number };
   readonly code: string;
+  /** Lengths between notches on both sides, from the start of the first side, mm. */
+  readonly stretchesMm: readonly (readonly [number, number])[];
+  /** The sides differ by more than the seam rule allows (contract: Seams meet). */
+  readonly refused: boolean;
 }

@@ -1,0 +1,127 @@
+/*
+ * Finding room for lettering: rectangles inside a part that touch neither its cut line nor what is already drawn.
+ */
+import type { F64, Vec2 } from '../base/arrays.ts';
+import { cos, sin } from '../base/elementary.ts';
+import { boxOf, containsPoint } from '../plane/polygon.ts';
+import { distanceToPolyline } from '../plane/polyline.ts';
+
+/** A rectangle, turned counter-clockwise about its centre. */
+export interface Box {
+  readonly centre: Vec2;
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly angle: number;
+}
+
+/** The inside of a part and what text must keep clear of: polylines, 2·n, mm. Grows as labels are placed. */
+export interface Space {
+  readonly outer: F64;
+  readonly holes: readonly F64[];
+  readonly obstacles: Float64Array[];
+}
+
+/** Corners of a box, counter-clockwise, closed by repeating the first; 2·5, mm. */
+export function boxOutline({ centre, widthMm, heightMm, angle }: Box): Float64Array {
+  const [c, s] = [cos(angle), sin(angle)];
+  const corners = [-1, -1, 1, -1, 1, 1, -1, 1, -1, -1];
+  const outline = new Float64Array(10);
+  for (let i = 0; i < 10; i += 2) {
+    const [x, y] = [(corners[i] * widthMm) / 2, (corners[i + 1] * heightMm) / 2];
+    outline[i] = centre[0] + c * x - s * y;
+    outline[i + 1] = centre[1] + s * x + c * y;
+  }
+  return outline;
+}
+
+/** True if a box, grown by a margin, lies inside the part and meets nothing drawn. */
+export function isFree(space: Space, box: Box, marginMm: number): boolean {
+  if (!containsPoint(space.outer, ...box.centre) || space.holes.some((hole) => containsPoint(hole, ...box.centre))) return false;
+  return meetsNothing(space, box, marginMm);
+}
+
+/** True if a box, grown by a margin, meets neither cut lines nor anything drawn (inside or outside the part). */
+export function meetsNothing(space: Space, box: Box, marginMm: number): boolean {
+  const grown = { ...box, widthMm: box.widthMm + 2 * marginMm, heightMm: box.heightMm + 2 * marginMm };
+  return (
+    !polylineMeetsBox(space.outer, true, grown) &&
+    !space.holes.some((hole) => polylineMeetsBox(hole, true, grown)) &&
+    !space.obstacles.some((obstacle) => polylineMeetsBox(obstacle, false, grown))
+  );
+}
+
+function polylineMeetsBox(points: F64, closed: boolean, box: Box): boolean {
+  const [c, s] = [cos(box.angle), sin(box.angle)];
+  const [halfWidth, halfHeight] = [box.widthMm / 2, box.heightMm / 2];
+  const n = points.length;
+  const local = (i: number): Vec2 => {
+    const [x, y] = [points[i % n] - box.centre[0], points[(i + 1) % n] - box.centre[1]];
+    return [c * x + s * y, c * y - s * x];
+  };
+  let before = local(0);
+  if (n === 2) return Math.abs(before[0]) <= halfWidth && Math.abs(before[1]) <= halfHeight;
+  for (let i = 2; i < (closed ? n + 2 : n); i += 2) {
+    const here = local(i);
+    if (segmentMeetsRectangle(before, here, halfWidth, halfHeight)) return true;
+    before = here;
+  }
+  return false;
+}
+
+/** Clips a segment to |x| ≤ a, |y| ≤ b: true if something is left (Liang and Barsky's parametric clip). */
+function segmentMeetsRectangle(from: Vec2, to: Vec2, a: number, b: number): boolean {
+  let [low, high] = [0, 1];
+  for (let k = 0; k < 2; k++) {
+    const half = k === 0 ? a : b;
+    const [start, step] = [from[k], to[k] - from[k]];
+    if (step === 0) {
+      if (Math.abs(start) > half) return false;
+      continue;
+    }
+    const [one, two] = [(-half - start) / step, (half - start) / step];
+    low = Math.max(low, Math.min(one, two));
+    high = Math.min(high, Math.max(one, two));
+    if (low > high) return false;
+  }
+  return true;
+}
+
+/** Places tried along the longer side of a part's box. */
+const gridCount = 40;
+
+/**
+ * Inner points of a part with their distance to everything drawn, deepest first. Cost: places × points of the outline.
+ */
+export function deepPlaces(space: Space): { readonly at: Vec2; readonly depthMm: number }[] {
+  const { min, max } = boxOf(space.outer);
+  const step = Math.max(2, Math.max(max[0] - min[0], max[1] - min[1]) / gridCount);
+  const places: { at: Vec2; depthMm: number }[] = [];
+  for (let y = min[1] + step / 2; y < max[1]; y += step)
+    for (let x = min[0] + step / 2; x < max[0]; x += step) {
+      if (!containsPoint(space.outer, x, y) || space.holes.some((hole) => containsPoint(hole, x, y))) continue;
+      let depthMm = distanceToPolyline(space.outer, true, x, y);
+      for (const hole of space.holes) depthMm = Math.min(depthMm, distanceToPolyline(hole, true, x, y));
+      for (const obstacle of space.obstacles) depthMm = Math.min(depthMm, distanceToPolyline(obstacle, false, x, y));
+      places.push({ at: [x, y], depthMm });
+    }
+  return places.sort((p, q) => q.depthMm - p.depthMm);
+}
+
+/** The deepest place at which a box fits, or undefined. */
+export function fitBox(
+  space: Space,
+  places: readonly { readonly at: Vec2; readonly depthMm: number }[],
+  size: Pick<Box, 'widthMm' | 'heightMm'>,
+  angles: readonly number[],
+  marginMm: number,
+): Box | undefined {
+  const least = Math.min(size.widthMm, size.heightMm) / 2 + marginMm;
+  for (const { at, depthMm } of places) {
+    if (depthMm < least) return undefined;
+    for (const angle of angles) {
+      const box = { centre: at, ...size, angle };
+      if (isFree(space, box, marginMm)) return box;
+    }
+  }
+  return undefined;
+}

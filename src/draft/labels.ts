@@ -1,0 +1,226 @@
+/*
+ * Words on a part: the block that says what it is, with its up arrow, and a line beside each edge. Everything is single-stroke lettering that fits
+ * inside the part, 8 to 3 mm high, clear of cut lines, notches and each other, or leads out with a line.
+ */
+import type { Vec2 } from '../base/arrays.ts';
+import { atan2, cos, sin } from '../base/elementary.ts';
+import type { Finding } from '../base/failure.ts';
+import { finding } from '../base/failure.ts';
+import { boxOf } from '../plane/polygon.ts';
+import { lineCurve, polylineCurve } from './curve.ts';
+import type { DrawingLabel, DrawingPath } from './drawing.ts';
+import type { Box, Space } from './free-space.ts';
+import { boxOutline, deepPlaces, fitBox, isFree, meetsNothing } from './free-space.ts';
+import { letterText, placeStrokes } from './lettering.ts';
+import { arrowCurves, arrowWidth } from './up-arrow.ts';
+
+/** A line of words beside an edge. */
+export interface EdgeWords {
+  readonly text: string;
+  /** Left out in silence where there is no room. */
+  readonly optional: boolean;
+  /** Dense points of the edge's stretch as drawn, with the unit direction into the part at each: candidates for the label's place, best first. */
+  readonly places: readonly { readonly at: Vec2; readonly inward: Vec2 }[];
+}
+
+export interface LabelRequest {
+  readonly part: string;
+  /** Alternatives from full to short: the first that fits is written. Each is a list of lines. */
+  readonly blocks: readonly (readonly string[])[];
+  readonly edges: readonly EdgeWords[];
+}
+
+export interface PlacedLabels {
+  readonly paths: readonly DrawingPath[];
+  readonly labels: readonly DrawingLabel[];
+  readonly findings: readonly Finding[];
+}
+
+const blockHeights = [8, 7, 6, 5, 4, 3.5, 3] as const;
+const edgeHeights = [4, 3.5, 3] as const;
+/** Base line to base line, as a multiple of the capital's height. */
+const lineFeed = 1.7;
+/** Clear of cut lines and other marks, mm. */
+const clearMm = 1.5;
+/** Distances from the edge at which its words are tried, mm: close, beyond the ticks, further in. */
+const edgeGaps = [2, 7, 12, 18] as const;
+
+/** Letters one part. The space's obstacles grow by what is placed. */
+export function placeLabels(request: LabelRequest, space: Space): PlacedLabels {
+  const paths: DrawingPath[] = [];
+  const labels: DrawingLabel[] = [];
+  const findings: Finding[] = [];
+  const replaced = new Set<string>();
+  const { part } = request;
+  const write = (text: string, at: Vec2, heightMm: number, angle: number): void => {
+    const lettering = letterText(text, heightMm);
+    lettering.replaced.forEach((character) => replaced.add(character));
+    for (const stroke of placeStrokes(lettering.strokes, at, angle))
+      paths.push({ layer: 'TEXT', curve: polylineCurve(Float64Array.from(stroke.flat()), false), part });
+    labels.push({ text, at, heightMm, angle, part });
+  };
+  const block = placeBlock(request, space);
+  if (block === undefined) leadOut(request, space, write, paths);
+  else {
+    writeBlock(block, request, write, paths);
+    space.obstacles.push(boxOutline(block.box));
+  }
+  for (const edge of request.edges) {
+    const placed = placeEdge(edge, space);
+    if (placed === undefined) {
+      if (edge.optional) continue;
+      findings.push(
+        finding(
+          'note',
+          'draft/no-room',
+          `There is no room for "${edge.text}" on part ${part}.`,
+          { stage: 'draft', item: part },
+          'Read it from the build sheet.',
+        ),
+      );
+      continue;
+    }
+    write(edge.text, startOf(placed.box), placed.box.heightMm, placed.box.angle);
+    space.obstacles.push(boxOutline(placed.box));
+    if (placed.leader !== undefined) {
+      paths.push({ layer: 'TEXT', curve: lineCurve(...placed.leader), part });
+      space.obstacles.push(Float64Array.from(placed.leader.flat()));
+    }
+  }
+  if (replaced.size > 0)
+    findings.push(
+      finding(
+        'note',
+        'draft/letters',
+        `The pen's alphabet has no ${[...replaced].join(' ')}: it is written with plain letters or as a box on part ${part}.`,
+        { stage: 'draft', item: part },
+        'The files keep the words as you typed them.',
+      ),
+    );
+  return { paths, labels, findings };
+}
+
+interface PlacedBlock {
+  readonly lines: readonly string[];
+  readonly heightMm: number;
+  readonly box: Box;
+  /** The arrow stands left of the words; false: turned words, the arrow is left out. */
+  readonly arrow: boolean;
+}
+
+function placeBlock(request: LabelRequest, space: Space): PlacedBlock | undefined {
+  const places = deepPlaces(space);
+  for (const lines of request.blocks) {
+    for (const heightMm of blockHeights) {
+      const width = Math.max(...lines.map((line) => letterText(line, heightMm).widthMm));
+      const height = heightMm * (1 + lineFeed * (lines.length - 1));
+      const upright = { widthMm: width + arrowWidth(heightMm), heightMm: Math.max(height, 4 * heightMm) };
+      const box = fitBox(space, places, upright, [0], clearMm);
+      if (box !== undefined) return { lines, heightMm, box, arrow: true };
+      const turned = fitBox(space, places, { widthMm: width, heightMm: height }, [Math.PI / 2, Math.PI / 4, -Math.PI / 4], clearMm);
+      if (turned !== undefined && heightMm <= 5) return { lines, heightMm, box: turned, arrow: false };
+    }
+  }
+  return undefined;
+}
+
+function writeBlock(
+  { lines, heightMm, box, arrow }: PlacedBlock,
+  request: LabelRequest,
+  write: (text: string, at: Vec2, heightMm: number, angle: number) => void,
+  pathsInto: DrawingPath[],
+): void {
+  const [c, s] = [cos(box.angle), sin(box.angle)];
+  const indent = arrow ? arrowWidth(heightMm) : 0;
+  const textHeight = heightMm * (1 + lineFeed * (lines.length - 1));
+  const at = (x: number, y: number): Vec2 => [box.centre[0] + c * x - s * y, box.centre[1] + s * x + c * y];
+  lines.forEach((line, i) => {
+    const top = textHeight / 2 - heightMm * (1 + lineFeed * i);
+    write(line, at(indent - box.widthMm / 2, top), heightMm, box.angle);
+  });
+  if (!arrow) return;
+  const foot: Vec2 = [box.centre[0] - box.widthMm / 2 + arrowWidth(heightMm) / 3, box.centre[1] - box.heightMm / 2];
+  const { curves } = arrowCurves(foot, box.heightMm, heightMm);
+  for (const curve of curves) pathsInto.push({ layer: 'ARROW', curve, part: request.part });
+}
+
+/** Start of a box's base line. */
+function startOf({ centre, widthMm, heightMm, angle }: Box): Vec2 {
+  const [c, s] = [cos(angle), sin(angle)];
+  return [centre[0] - (c * widthMm) / 2 + (s * heightMm) / 2, centre[1] - (s * widthMm) / 2 - (c * heightMm) / 2];
+}
+
+function placeEdge(edge: EdgeWords, space: Space): { readonly box: Box; readonly leader?: readonly [Vec2, Vec2] } | undefined {
+  for (const heightMm of edgeHeights) {
+    const { widthMm } = letterText(edge.text, heightMm);
+    for (const gap of edgeGaps)
+      for (const { at, inward } of edge.places) {
+        const depth = gap + heightMm / 2;
+        const box: Box = { centre: [at[0] + depth * inward[0], at[1] + depth * inward[1]], widthMm, heightMm, angle: readable(inward) };
+        if (isFree(space, box, clearMm / 2)) return { box };
+      }
+  }
+  return edge.optional ? undefined : placeLed(edge, space);
+}
+
+/** Anywhere inside, with a line to the edge. */
+function placeLed(edge: EdgeWords, space: Space): { readonly box: Box; readonly leader: readonly [Vec2, Vec2] } | undefined {
+  if (edge.places.length === 0) return undefined;
+  const heightMm = edgeHeights[edgeHeights.length - 1];
+  const { widthMm } = letterText(edge.text, heightMm);
+  const { at, inward } = edge.places[0];
+  const tip: Vec2 = [at[0] + inward[0], at[1] + inward[1]];
+  const near = deepPlaces(space)
+    .filter(({ depthMm }) => depthMm > heightMm / 2)
+    .map((place) => ({ ...place, away: Math.hypot(place.at[0] - at[0], place.at[1] - at[1]) }))
+    .sort((p, q) => p.away - q.away);
+  for (const place of near) {
+    const box: Box = { centre: place.at, widthMm, heightMm, angle: 0 };
+    if (!isFree(space, box, clearMm / 2)) continue;
+    const leader = leaderTo(box, tip);
+    const ray = lineBox(leader[0], leader[1]);
+    if (ray === undefined || meetsNothing(space, ray, 0)) return { box, leader };
+  }
+  return undefined;
+}
+
+/** From the nearest end of a box's middle line to a point. */
+function leaderTo(box: Box, tip: Vec2): readonly [Vec2, Vec2] {
+  const side = tip[0] < box.centre[0] ? -1 : 1;
+  return [[box.centre[0] + side * (box.widthMm / 2 + 0.75), box.centre[1]], tip];
+}
+
+/** A thin box along a line, a little short of its ends. */
+function lineBox(from: Vec2, to: Vec2): Box | undefined {
+  const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
+  if (length < 1) return undefined;
+  return {
+    centre: [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2],
+    widthMm: length - 1,
+    heightMm: 0.1,
+    angle: atan2(to[1] - from[1], to[0] - from[0]),
+  };
+}
+
+/** Angle of words along an edge such that they are not upside down. */
+function readable(inward: Vec2): number {
+  const angle = atan2(-inward[0], inward[1]);
+  if (angle > Math.PI / 2 + 0.01) return angle - Math.PI;
+  return angle <= -Math.PI / 2 + 0.01 ? angle + Math.PI : angle;
+}
+
+/** The shortest block outside the part, right of it, with a line to its middle. */
+function leadOut(
+  request: LabelRequest,
+  space: Space,
+  write: (text: string, at: Vec2, heightMm: number, angle: number) => void,
+  pathsInto: DrawingPath[],
+): void {
+  const lines = request.blocks[request.blocks.length - 1];
+  const heightMm = blockHeights[blockHeights.length - 1];
+  const { max } = boxOf(space.outer);
+  const deepest = deepPlaces(space)[0]?.at ?? [space.outer[0], space.outer[1]];
+  const start: Vec2 = [max[0] + 3, deepest[1]];
+  lines.forEach((line, i) => write(line, [start[0], start[1] - heightMm / 2 - i * lineFeed * heightMm], heightMm, 0));
+  pathsInto.push({ layer: 'TEXT', curve: lineCurve([start[0] - 1, start[1]], deepest), part: request.part });
+}
