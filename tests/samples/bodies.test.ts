@@ -52,8 +52,9 @@ describe('ruled bodies', () => {
     ['oblique cone', (g) => bodies.cone({ radius: 50, height: 100, shift: 60, cut: true }, g), 18568.392],
   ];
   it.each(developable)(
-    '%s has the area of its development within 0.15 % and flat strips [algorithms §7 #1 #2 #4 #5 #7]',
-    (_, make, area) => {
+    '%s has the area of its development within 0.15 %% and flat strips [algorithms §7 #1 #2 #4 #5 #7]',
+    (name, make, area) => {
+      const shift = name === 'oblique cone' ? 0.6 : 0;
       for (const sample of both(make)) {
         expect(Math.abs(surfaceArea(sample) / area - 1)).toBeLessThan(0.0015);
         expect(largestDefect(sample)).toBeLessThan(1e-6);
