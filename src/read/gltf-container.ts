@@ -87,6 +87,7 @@ function glbParts(name: string, bytes: Uint8Array): { text: Uint8Array; bin: Uin
 
 function parseJson(name: string, bytes: Uint8Array): Record<string, unknown> {
   const text = new TextDecoder().decode(bytes);
+  if (!text.trimStart().startsWith('{')) throw malformed(name, 'it is neither GLB nor JSON', { byte: 0 });
   let json: unknown;
   try {
     json = JSON.parse(text);

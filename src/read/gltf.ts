@@ -116,7 +116,7 @@ function placements(surface: GltfSurface): { mesh: number; matrix: Matrix }[] {
   const placed: { mesh: number; matrix: Matrix }[] = [];
   surface.nodes.forEach((node, i) => {
     const matrix = world[i];
-    // The skeleton of a skinned mesh places it, not its node [gltf2 §3.7.3.3]: it is read in the pose in which it was bound.
+    // The skeleton of a skinned mesh places it, not its node [gltf2021 §3.7.3.3]: it is read in the pose in which it was bound.
     if (matrix !== undefined && typeof node.mesh === 'number')
       placed.push({ mesh: node.mesh, matrix: node.skin === undefined ? matrix : identity });
   });
@@ -167,7 +167,7 @@ function mapped(positions: Float64Array, m: Matrix): Float64Array {
   return out;
 }
 
-/** Triangles of a list (4), strip (5) or fan (6) [gltf2 §3.7.2.1]; turned round where the node mirrors. */
+/** Triangles of a list (4), strip (5) or fan (6) [gltf2021 §3.7.2.1]; turned round where the node mirrors. */
 function trianglesOfMode(mode: number, indices: ArrayLike<number>, isMirrored: boolean): Uint32Array {
   const total = mode === 4 ? Math.floor(indices.length / 3) : Math.max(0, indices.length - 2);
   const faces = new Uint32Array(3 * total);

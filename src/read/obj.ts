@@ -91,7 +91,7 @@ function readLineInto(content: ObjContent, scan: TextScanner, bytes: Uint8Array,
   scan.skipSpace();
   const at = scan.at();
   const first = scan.peek();
-  if (isBlank(bytes[at + 1])) {
+  if (endsKeyword(bytes, at + 1)) {
     if (first === 118) {
       scan.moveTo(at + 1);
       readVertexInto(content, scan, bytes, name);
@@ -105,6 +105,10 @@ function readLineInto(content: ObjContent, scan: TextScanner, bytes: Uint8Array,
   if (first === 35) skipComment(scan, bytes);
   else scan.skipLine();
 }
+
+/** True behind a keyword of one letter. */
+const endsKeyword = (bytes: Uint8Array, at: number): boolean =>
+  at >= bytes.length || isBlank(bytes[at]) || bytes[at] === 10 || bytes[at] === 13;
 
 /** A comment ends with its line even where its last sign is a backslash. */
 function skipComment(scan: TextScanner, bytes: Uint8Array): void {
