@@ -1,8 +1,16 @@
 /*
- * The shape of report.json (contract) and of `make --json`.
+ * report.json (contract), which `make --json` prints too: its shape, and how it is made from the results of a walk.
  */
+import type { F64 } from './base/arrays.ts';
+import { plainBytes } from './base/arrays.ts';
 import type { Finding } from './base/failure.ts';
+import { sha256 } from './base/hash.ts';
+import type { DraftedPart } from './draft/drafted-part.ts';
+import type { OutputFile } from './export/exporter.ts';
 import type { Distribution } from './flatten/flat-part.ts';
+import type { Job } from './job/job.ts';
+import { bounds } from './mesh/measure.ts';
+import type { JobResults } from './pipeline.ts';
 
 export interface Report {
   readonly plastron: 1;
@@ -96,4 +104,90 @@ export interface ReportPart {
   readonly holes: readonly (readonly (readonly [number, number])[])[];
   readonly sides: readonly { readonly id: string; readonly seam?: string; readonly lengthMm: number; readonly allowanceMm: number }[];
   readonly notches: readonly { readonly seam: string; readonly at: readonly [number, number]; readonly code: string }[];
+}
+
+/**
+ * The report of a walk. `ok` is false when a stage failed or a part was refused.
+ * @param files what was written, without the report itself
+ */
+export function makeReport(job: Job, results: JobResults, files: readonly OutputFile[], refused: Report['output']['refused']): Report {
+  const { body, cut, nested } = results;
+  const size = body ? bounds(body.mesh) : undefined;
+  const failed = results.failed ? [{ severity: 'severe' as const, ...results.failed.account }] : [];
+  const everyPart = (results.parts ?? []).length === (cut?.patches.length ?? 0);
+  return {
+    plastron: 1,
+    kind: 'report',
+    ok: !results.failed && everyPart && !(cut?.findings ?? []).some((entry) => entry.severity === 'severe'),
+    job: { name: job.name, sha256: sha256(new TextEncoder().encode(JSON.stringify(job))) },
+    body: {
+      unit: body?.unit ?? 'unknown',
+      faces: body ? body.mesh.faces.length / 3 : 0,
+      sizeMm: size ? size.max.map((high, k) => high - size.min[k]) : [],
+      scale: body?.scale ?? 1,
+      measures: body?.measures ?? [],
+    },
+    standoff: results.standoff ?? [],
+    marks: {
+      areas: cut?.areas ?? [],
+      lines: cut?.lines ?? [],
+    },
+    parts: (results.parts ?? []).map(reportPart),
+    seams: (results.seams ?? []).map(({ parts: _parts, ...seam }) => seam),
+    sheets: nested?.sheets ?? [],
+    unplaced: nested?.unplaced ?? [],
+    output: {
+      files: files.map(({ path, format, sheet, bytes }) => ({
+        path,
+        format,
+        ...(sheet === undefined ? {} : { sheet }),
+        sha256: sha256(plainBytes(bytes)),
+      })),
+      refused,
+    },
+    findings: [...failed, ...results.findings],
+  };
+}
+
+function reportPart(part: DraftedPart): ReportPart {
+  const { id, letter, name, side, pair, layer, material, count, faces, areaMm2, surfaceAreaMm2, summary, strain, verdict, forming } = part;
+  return {
+    id,
+    letter,
+    name,
+    side,
+    ...(pair === undefined ? {} : { pair }),
+    layer,
+    material,
+    count,
+    faces,
+    areaMm2,
+    surfaceAreaMm2,
+    method: summary.method,
+    iterations: summary.iterations,
+    converged: summary.converged,
+    flips: summary.flips,
+    overlaps: summary.overlaps,
+    sigma1: summary.sigma1,
+    sigma2: summary.sigma2,
+    areaRatio: summary.areaRatio,
+    strain,
+    bestRatio: summary.bestRatio,
+    verdict,
+    forming,
+    outline: pairsOf(part.outline),
+    holes: part.holes.map(pairsOf),
+    sides: part.sides.map((edge) => ({
+      id: edge.id,
+      ...(edge.seam === undefined ? {} : { seam: edge.seam }),
+      lengthMm: edge.lengthMm,
+      allowanceMm: edge.allowanceMm,
+    })),
+    notches: part.notches.map(({ seam, at, code }) => ({ seam, at: [at[0], at[1]], code })),
+  };
+}
+
+/** x0 y0 x1 y1 … as [[x0, y0], …]. */
+function pairsOf(flat: F64): [number, number][] {
+  return Array.from({ length: flat.length / 2 }, (_, i) => [flat[2 * i], flat[2 * i + 1]]);
 }

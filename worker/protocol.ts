@@ -32,7 +32,7 @@ export interface StageValues {
   readonly sheets: {
     readonly nested: NestResult;
     readonly drawings: readonly { readonly sheet: Sheet; readonly drawing: Drawing }[];
-    readonly report: Report;
+    readonly findings: readonly Finding[];
   };
 }
 

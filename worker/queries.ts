@@ -1,0 +1,3 @@
+/*
+ * Light questions that the page asks between runs: a line's path, a stroke's reach, a tape measure, proposed cuts.
+ */
