@@ -103,3 +103,6 @@ export const crumbMm2 = 4;
  * definite where the map is exact; it ends once the eigenvalue changes by less than `settled` of itself or, on flat pieces, `flat`.
  */
 export const spectralTolerance = { shift: 1e-9, settled: 1e-9, flat: 1e-14, stepLimit: 100 } as const;
+
+/** Sharpness s of the least-worst map: stages from `first` by `factor` to `last`, at most `stepLimit` Newton steps each. */
+export const sharpness = { first: 1, factor: 4, last: 1024, stepLimit: 40 } as const;

@@ -1,7 +1,7 @@
 /*
  * The contract of a flattening method: one record a file, one line in `index.ts`.
  */
-import type { F64 } from '../base/arrays.ts';
+import type { F64, U8 } from '../base/arrays.ts';
 import type { Finding } from '../base/failure.ts';
 import type { Run } from '../base/run.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
@@ -14,6 +14,8 @@ export interface FlattenOptions {
   readonly pins?: readonly [number, number];
   /** Plane positions to start the refinement from (a dragged seam, the last result); shape 2·n, mm. */
   readonly start?: F64;
+  /** 1 for each face that is not to be judged (at the tip of a cut); shape faceCount. */
+  readonly leftOut?: U8;
   /** A clock in seconds for the timings; without it all timings are 0. */
   readonly clock?: () => number;
 }

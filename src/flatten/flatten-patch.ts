@@ -40,7 +40,7 @@ export async function flattenPatch(
   options: FlattenOptions & { readonly method: MethodName },
   run: Run,
 ): Promise<FlatPart> {
-  const map = await methodOf(options.method).flatten(patch.mesh, options, run);
+  const map = await methodOf(options.method).flatten(patch.mesh, { leftOut: facesAtTips(patch.mesh, cutTips(patch)), ...options }, run);
   await run.breathe();
   return describeFlat(patch, material, map.positions, {
     method: options.method,

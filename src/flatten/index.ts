@@ -2,11 +2,13 @@
  * The table of flattening methods: one line a file.
  */
 import { Failure } from '../base/failure.ts';
+import { spectral } from './spectral.ts';
 import { conformal } from './conformal.ts';
 import type { FlattenMethod } from './flatten-method.ts';
+import { leastWorst } from './least-worst.ts';
 import { shape } from './shape.ts';
 
-export const flattenMethods: readonly FlattenMethod[] = [shape, conformal];
+export const flattenMethods: readonly FlattenMethod[] = [shape, leastWorst, conformal, spectral];
 
 /**
  * The method of a name.

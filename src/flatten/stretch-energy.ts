@@ -9,7 +9,7 @@
  * Only the third (turning) eigenvalue can be negative, where a face is squeezed; setting it to 0 there makes the sum positive
  * semi-definite ("projected"). [smith2019] §4 has the same modes as twist and flip; in complex form no singular vectors are needed.
  */
-import type { F64, U32 } from '../base/arrays.ts';
+import type { F64, U32, U8 } from '../base/arrays.ts';
 import type { EdgePattern } from '../mesh/cotangent.ts';
 import type { BlockPattern } from '../mesh/block-pattern.ts';
 import { exp } from '../base/elementary.ts';
@@ -17,29 +17,32 @@ import { exp } from '../base/elementary.ts';
 /** The function h of the singular values. */
 export type Density =
   | { readonly kind: 'symmetric-dirichlet' }
-  /** `shift` is c: without it e^{s…} overflows from s = 64 on, and a line search takes ∞ ≤ ∞ for progress. */
-  | { readonly kind: 'exponential'; readonly sharpness: number; readonly shift: number };
+  /**
+   * `shift` is c: without it e^{s…} overflows from s = 64 on, and a line search takes ∞ ≤ ∞ for progress. Faces flagged in `plainFaces` keep
+   * the symmetric Dirichlet h.
+   */
+  | { readonly kind: 'exponential'; readonly sharpness: number; readonly shift: number; readonly plainFaces: U8 };
 
 export const symmetricDirichletDensity: Density = { kind: 'symmetric-dirichlet' };
 
-/** Writes h, h′, h″ at σ > 0 into `target`. */
-function densityInto(target: Float64Array, density: Density, sigma: number): void {
+/** Writes h, h′, h″ at σ > 0 on face f into `target`. */
+function densityInto(target: Float64Array, density: Density, f: number, sigma: number): void {
   const inverse = 1 / sigma;
   const inverse2 = inverse * inverse;
-  const f = sigma * sigma + inverse2;
-  const f1 = 2 * (sigma - inverse2 * inverse);
-  const f2 = 2 + 6 * inverse2 * inverse2;
-  if (density.kind === 'symmetric-dirichlet') {
-    target[0] = f;
-    target[1] = f1;
-    target[2] = f2;
+  const plain = sigma * sigma + inverse2;
+  const plain1 = 2 * (sigma - inverse2 * inverse);
+  const plain2 = 2 + 6 * inverse2 * inverse2;
+  if (density.kind === 'symmetric-dirichlet' || density.plainFaces[f] === 1) {
+    target[0] = plain;
+    target[1] = plain1;
+    target[2] = plain2;
     return;
   }
   const s = density.sharpness;
-  const e = exp(s * (f - 2 - density.shift));
+  const e = exp(s * (plain - 2 - density.shift));
   target[0] = e;
-  target[1] = s * f1 * e;
-  target[2] = s * (f2 + s * f1 * f1) * e;
+  target[1] = s * plain1 * e;
+  target[2] = s * (plain2 + s * plain1 * plain1) * e;
 }
 
 /**
@@ -75,9 +78,9 @@ export function stretchEnergy(faces: U32, frames: F64, plane: F64, density: Dens
       continue;
     }
     const sigma1 = Math.sqrt(ar * ar + ai * ai) + Math.sqrt(br * br + bi * bi);
-    densityInto(h, density, sigma1);
+    densityInto(h, density, f, sigma1);
     const one = h[0];
-    densityInto(h, density, determinant / sigma1);
+    densityInto(h, density, f, determinant / sigma1);
     energy += frames[4 * f + 3] * (one + h[0]);
   }
   return energy;
@@ -133,11 +136,11 @@ export function assembleEnergyInto(
     const b = Math.sqrt(br * br + bi * bi);
     const sigma1 = a + b;
     const sigma2 = (4 * gr * k * (ux * vy - uy * vx)) / sigma1;
-    densityInto(h, density, sigma1);
+    densityInto(h, density, f, sigma1);
     const h1 = h[1];
     const hh1 = h[2];
     energy += area * h[0];
-    densityInto(h, density, sigma2);
+    densityInto(h, density, f, sigma2);
     const h2 = h[1];
     const hh2 = h[2];
     energy += area * h[0];
