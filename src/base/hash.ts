@@ -1,9 +1,9 @@
 /*
- * SHA-256 [fips180-4], for recognising a body file and equal content. Plain 32-bit arithmetic: the same in every engine, and there without
+ * SHA-256 [fips180], for recognising a body file and equal content. Plain 32-bit arithmetic: the same in every engine, and there without
  * the browser's asynchronous service.
  */
 
-/** Fractional parts of the cube roots of the first 64 primes, 32 bits each [fips180-4 §4.2.2]. */
+/** Fractional parts of the cube roots of the first 64 primes, 32 bits each [fips180 §4.2.2]. */
 const roundConstants = Uint32Array.from([
   0x428a2f98, 0x71374491, 0xb5c0fbcf, 0xe9b5dba5, 0x3956c25b, 0x59f111f1, 0x923f82a4, 0xab1c5ed5, 0xd807aa98, 0x12835b01, 0x243185be,
   0x550c7dc3, 0x72be5d74, 0x80deb1fe, 0x9bdc06a7, 0xc19bf174, 0xe49b69c1, 0xefbe4786, 0x0fc19dc6, 0x240ca1cc, 0x2de92c6f, 0x4a7484aa,
@@ -13,14 +13,14 @@ const roundConstants = Uint32Array.from([
   0x682e6ff3, 0x748f82ee, 0x78a5636f, 0x84c87814, 0x8cc70208, 0x90befffa, 0xa4506ceb, 0xbef9a3f7, 0xc67178f2,
 ]);
 
-/** Fractional parts of the square roots of the first eight primes, 32 bits each [fips180-4 §5.3.3]. */
+/** Fractional parts of the square roots of the first eight primes, 32 bits each [fips180 §5.3.3]. */
 const startState = [0x6a09e667, 0xbb67ae85, 0x3c6ef372, 0xa54ff53a, 0x510e527f, 0x9b05688c, 0x1f83d9ab, 0x5be0cd19] as const;
 
 /**
  * SHA-256 of the chunks, one after another.
  * @param chunks bytes; typed arrays of any kind are taken as their bytes
  * @returns 64 hexadecimal digits, lower case. Cost: linear, about 200 MB a second.
- * @source [fips180-4] §6.2
+ * @source [fips180] §6.2
  */
 export function sha256(...chunks: readonly ArrayBufferView[]): string {
   const state = Uint32Array.from(startState);
@@ -50,7 +50,7 @@ export function sha256(...chunks: readonly ArrayBufferView[]): string {
   return Array.from(state, (word) => word.toString(16).padStart(8, '0')).join('');
 }
 
-/** A one bit, zeros, and the length in bits as 64-bit big-endian [fips180-4 §5.1.1]. */
+/** A one bit, zeros, and the length in bits as 64-bit big-endian [fips180 §5.1.1]. */
 function finishInto(state: Uint32Array, schedule: Uint32Array, block: Uint8Array, held: number, byteTotal: number): void {
   block[held] = 0x80;
   block.fill(0, held + 1);
@@ -67,7 +67,7 @@ function finishInto(state: Uint32Array, schedule: Uint32Array, block: Uint8Array
   compressInto(state, schedule, block, 0);
 }
 
-/** One block of 64 bytes [fips180-4 §6.2.2]. */
+/** One block of 64 bytes [fips180 §6.2.2]. */
 function compressInto(state: Uint32Array, schedule: Uint32Array, bytes: Uint8Array, at: number): void {
   for (let t = 0; t < 16; t++) {
     const i = at + 4 * t;

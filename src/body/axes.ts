@@ -23,7 +23,8 @@ export function alongAxis(axis: Axis, x: number, y: number, z: number): number {
 export function leftOf(up: Axis, front: Axis): Vec3 {
   const [ux, uy, uz] = directionOf(up);
   const [fx, fy, fz] = directionOf(front);
-  return [uy * fz - uz * fy, uz * fx - ux * fz, ux * fy - uy * fx];
+  // Adding 0 turns −0 into 0.
+  return [uy * fz - uz * fy + 0, uz * fx - ux * fz + 0, ux * fy - uy * fx + 0];
 }
 
 /** z counts as up only where it is longer than y by this factor: a bust is about as deep as it is high. */

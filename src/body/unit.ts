@@ -13,12 +13,14 @@ export interface ChosenUnit {
   readonly findings: readonly Finding[];
 }
 
-/** Longest side of a face … of the tallest people with arms stretched up, mm. */
-const bodySize = { leastMm: 150, mostMm: 2500 } as const;
+/** Longest side of a bust … of the tallest people with arms stretched up, mm. */
+const bodySize = { leastMm: 250, mostMm: 2500 } as const;
+/** A mask or a head alone is smaller than a bust; a fit here counts only where no unit gives a body. */
+const faceMm = 150;
 /** Beyond these a longest side cannot be a body or a part of one, whatever the format says. */
 const possible = { leastMm: 60, mostMm: 6000 } as const;
-/** Order of preference where several units fit: what files are in most often. */
-const preference: readonly LengthUnit[] = ['m', 'mm', 'cm', 'in'];
+/** Units that mesh files are often in; inches are proposed last. */
+const usual: readonly LengthUnit[] = ['m', 'mm', 'cm'];
 
 /**
  * Chooses the unit.
@@ -45,16 +47,22 @@ export function chooseUnit(longest: number, given: LengthUnit | undefined, fromF
   };
 }
 
-/** The first unit that gives the size of a body; where none does, the one that comes nearest in proportion. */
+/** The first usual unit that gives the size of a body, then of a face; then inches; where none does, what comes nearest in proportion. */
 function guess(sizeIn: (unit: LengthUnit) => number): LengthUnit {
-  const misfit = (unit: LengthUnit): number => Math.max(1, bodySize.leastMm / sizeIn(unit), sizeIn(unit) / bodySize.mostMm);
-  let best: LengthUnit = 'mm';
-  for (const unit of [...preference].reverse()) if (misfit(unit) <= misfit(best)) best = unit;
+  const fits = (unit: LengthUnit, least: number): boolean => sizeIn(unit) >= least && sizeIn(unit) <= bodySize.mostMm;
+  const fitting =
+    usual.find((unit) => fits(unit, bodySize.leastMm)) ??
+    usual.find((unit) => fits(unit, faceMm)) ??
+    (fits('in', bodySize.leastMm) ? 'in' : undefined);
+  if (fitting !== undefined) return fitting;
+  const misfit = (unit: LengthUnit): number => Math.max(bodySize.leastMm / sizeIn(unit), sizeIn(unit) / bodySize.mostMm);
+  let best: LengthUnit = 'm';
+  for (const unit of lengthUnits) if (misfit(unit) < misfit(best)) best = unit;
   return best;
 }
 
 function impossible(sizeIn: (unit: LengthUnit) => number, given: LengthUnit): Finding {
-  const better = preference.filter((unit) => sizeIn(unit) >= bodySize.leastMm && sizeIn(unit) <= bodySize.mostMm);
+  const better = lengthUnits.filter((unit) => sizeIn(unit) >= bodySize.leastMm && sizeIn(unit) <= bodySize.mostMm);
   const what = `Taken as ${given}, the longest side of this mesh is ${mm(sizeIn(given))}: no body is of that size.`;
   const mend =
     better.length > 0

@@ -1,344 +1,182 @@
 /*
- * Surfaces from formulas with known flattenings: ruled strips (exactly developable polyhedra), lifted plane regions (caps, saddles, limbs),
- * wedges of a cap (gores), a cap with a slit (dart), rings. Lengths in mm unless a test says otherwise.
+ * Meshes from formulas for the body tests. Shapes are outward, in mm unless a test scales them.
  */
-import Delaunator from 'delaunator';
-import type { F64 } from '../../src/base/arrays.ts';
 import { createRandom } from '../../src/base/random.ts';
-import { buildMesh } from '../../src/mesh/build.ts';
-import type { HalfEdgeMesh } from '../../src/mesh/half-edge-mesh.ts';
-import { nextHalfEdge } from '../../src/mesh/half-edge-mesh.ts';
-import { boundaryLoops } from '../../src/mesh/navigate.ts';
-import type { Patch, Seam, Side } from '../../src/patches/patch.ts';
+import type { TriangleSoup } from '../../src/read/triangle-soup.ts';
 
-type Point = readonly [number, number, number];
-
-/**
- * A surface of straight generators from `bottom[i]` to `top[i]`, each cut into `rows`; diagonals by a seed. Exactly developable where
- * neighbouring generators are parallel or meet. Where top (or bottom) points coincide they become one vertex.
- */
-export function ruledStrips(bottom: readonly Point[], top: readonly Point[], rows: number, seed = 1): HalfEdgeMesh {
-  const random = createRandom(seed);
-  const positions: number[] = [];
-  const index = new Map<string, number>();
-  const vertex = (point: Point): number => {
-    const key = point.map((x) => x.toPrecision(14)).join(' ');
-    const known = index.get(key);
-    if (known !== undefined) return known;
-    index.set(key, positions.length / 3);
-    positions.push(...point);
-    return positions.length / 3 - 1;
-  };
-  const at = (i: number, r: number): number =>
-    vertex([0, 1, 2].map((k) => bottom[i][k] + ((top[i][k] - bottom[i][k]) * r) / rows) as unknown as Point);
-  const faces: number[] = [];
-  for (let i = 0; i + 1 < bottom.length; i++)
-    for (let r = 0; r < rows; r++) {
-      const [a, b, c, d] = [at(i, r), at(i + 1, r), at(i + 1, r + 1), at(i, r + 1)];
-      const halves =
-        random() < 0.5
-          ? [
-              [a, b, c],
-              [a, c, d],
-            ]
-          : [
-              [a, b, d],
-              [b, c, d],
-            ];
-      for (const face of halves) if (new Set(face).size === 3) faces.push(...face);
-    }
-  return buildMesh(Float64Array.from(positions), Uint32Array.from(faces));
-}
-
-export const range = (count: number): number[] => Array.from({ length: count }, (_, i) => i);
-
-/** An open tube: the arc `angle` of a cylinder about z. */
-export function cylinderMesh(radius: number, height: number, angle: number, segments: number, rows: number, seed = 1): HalfEdgeMesh {
-  const ring = (z: number): Point[] =>
-    range(segments + 1).map((i) => [radius * Math.cos((angle * i) / segments), radius * Math.sin((angle * i) / segments), z]);
-  return ruledStrips(ring(0), ring(height), rows, seed);
-}
-
-/** A cone or frustum slit along a generator: from radius `bottom` at z = 0 to `top` at z = height. */
-export function coneMesh(bottom: number, top: number, height: number, segments: number, rows: number, seed = 1): HalfEdgeMesh {
-  const ring = (radius: number, z: number): Point[] =>
-    range(segments + 1).map((i) => {
-      const angle = ((2 * Math.PI) / segments) * (i + 0.37);
-      return [radius * Math.cos(angle), radius * Math.sin(angle), z];
-    });
-  // The slit: the last generator repeats the first but must stay its own, so it is moved apart by a turn about nothing else than an index.
-  return slitRing(ring(bottom, 0), ring(top, height), rows, seed);
-}
-
-/** Ruled strips of a closed ring of generators, open along the first: end points of the last generator are not joined to the first. */
-export function slitRing(bottom: readonly Point[], top: readonly Point[], rows: number, seed = 1): HalfEdgeMesh {
-  const last = bottom.length - 1;
-  const body = ruledStrips(bottom.slice(0, last), top.slice(0, last), rows, seed);
-  const closing = ruledStrips([bottom[last - 1], bottom[last]], [top[last - 1], top[last]], rows, seed + 1);
-  // Join the closing strip along generator last − 1 (same points), keep generator `last` apart.
-  const key = (p: F64, v: number): string => [p[3 * v], p[3 * v + 1], p[3 * v + 2]].map((x) => x.toPrecision(14)).join(' ');
-  const apex = bottom[0].every((x, k) => x === bottom[1][k]) ? bottom[0] : top[0].every((x, k) => x === top[1][k]) ? top[0] : undefined;
-  const shared = new Set(
-    range(rows + 1).map((r) =>
-      [0, 1, 2].map((k) => (bottom[last - 1][k] + ((top[last - 1][k] - bottom[last - 1][k]) * r) / rows).toPrecision(14)).join(' '),
-    ),
-  );
-  if (apex) shared.add(apex.map((x) => x.toPrecision(14)).join(' '));
-  const index = new Map(range(body.positions.length / 3).map((v) => [key(body.positions, v), v]));
-  const positions = Array.from(body.positions);
-  const map = range(closing.positions.length / 3).map((v) => {
-    const known = shared.has(key(closing.positions, v)) ? index.get(key(closing.positions, v)) : undefined;
-    if (known !== undefined) return known;
-    positions.push(closing.positions[3 * v], closing.positions[3 * v + 1], closing.positions[3 * v + 2]);
-    return positions.length / 3 - 1;
-  });
-  const faces = [...Array.from(body.faces), ...Array.from(closing.faces, (v) => map[v])];
-  return buildMesh(Float64Array.from(positions), Uint32Array.from(faces));
-}
-
-/** A plane triangulation: positions x0 y0 …, faces counter-clockwise; the border points come first, in order. */
-export interface PlaneMesh {
-  readonly points: Float64Array;
+export interface Shape {
+  readonly positions: Float64Array;
   readonly faces: Uint32Array;
-  readonly borderCount: number;
 }
 
-/**
- * Irregular Delaunay triangulation of a region.
- * @param border closed polygon, counter-clockwise, about evenly spaced
- * @param contains whether a point lies inside
- * @param spacing mean distance of inner points; may vary by place
- */
-export function triangulateRegion(
-  border: readonly (readonly [number, number])[],
-  contains: (x: number, y: number) => boolean,
-  spacing: number,
-  seed = 1,
-): PlaneMesh {
-  const random = createRandom(seed);
-  const points: number[] = border.flatMap(([x, y]) => [x, y]);
-  const xs = border.map(([x]) => x);
-  const ys = border.map(([, y]) => y);
-  const [minX, maxX, minY, maxY] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
-  const keep = 0.6 * spacing;
-  const cells = new Map<string, (readonly [number, number])[]>();
-  const cellKey = (x: number, y: number): string => `${Math.floor(x / spacing)} ${Math.floor(y / spacing)}`;
-  for (const point of border) cells.set(cellKey(...point), [...(cells.get(cellKey(...point)) ?? []), point]);
-  const isNearBorder = (x: number, y: number): boolean => {
-    for (let i = -1; i <= 1; i++)
-      for (let j = -1; j <= 1; j++)
-        for (const [bx, by] of cells.get(cellKey(x + i * spacing, y + j * spacing)) ?? [])
-          if (Math.hypot(bx - x, by - y) < keep) return true;
-    return false;
-  };
-  for (let y = minY; y <= maxY; y += spacing)
-    for (let x = minX; x <= maxX; x += spacing) {
-      const px = x + 0.7 * (random() - 0.5) * spacing;
-      const py = y + 0.7 * (random() - 0.5) * spacing;
-      if (contains(px, py) && !isNearBorder(px, py)) points.push(px, py);
-    }
-  const { triangles } = new Delaunator(Float64Array.from(points));
+export const soupOf = (shape: Shape, unit: TriangleSoup['unit'] = 'unknown'): TriangleSoup => ({
+  ...shape,
+  unit,
+  format: 'obj',
+  findings: [],
+});
+
+/** A surface over rings of points, ring by ring from below; each ring has `around` points, counter-clockwise seen from above. */
+export function ringSurface(rings: readonly (readonly (readonly [number, number, number])[])[], caps: boolean): Shape {
+  const around = rings[0].length;
+  const positions = rings.flatMap((ring) => ring.flatMap((point) => [...point]));
   const faces: number[] = [];
-  for (let t = 0; t < triangles.length; t += 3) {
-    const [a, b, c] = [triangles[t], triangles[t + 1], triangles[t + 2]];
-    const [ax, ay, bx, by, cx, cy] = [a, b, c].flatMap((v) => [points[2 * v], points[2 * v + 1]]);
-    if (!contains((ax + bx + cx) / 3, (ay + by + cy) / 3)) continue;
-    if ((bx - ax) * (cy - ay) - (by - ay) * (cx - ax) > 0) faces.push(a, b, c);
-    else faces.push(a, c, b);
-  }
-  return { points: Float64Array.from(points), faces: Uint32Array.from(faces), borderCount: border.length };
-}
-
-/** Irregular triangulation of a disc of radius 1 with about `vertexCount` vertices. */
-export function planeDisc(vertexCount: number, seed = 1): PlaneMesh {
-  const spacing = Math.sqrt(Math.PI / vertexCount);
-  const rim = Math.round((2 * Math.PI) / spacing);
-  const border = range(rim).map((i) => [Math.cos((2 * Math.PI * i) / rim), Math.sin((2 * Math.PI * i) / rim)] as const);
-  return triangulateRegion(border, (x, y) => Math.hypot(x, y) < 1, spacing, seed);
-}
-
-/** A plane mesh lifted into space. */
-export function lift(plane: PlaneMesh, place: (x: number, y: number) => Point): HalfEdgeMesh {
-  const positions = new Float64Array((plane.points.length / 2) * 3);
-  for (let v = 0; v < plane.points.length / 2; v++) positions.set(place(plane.points[2 * v], plane.points[2 * v + 1]), 3 * v);
-  return buildMesh(positions, plane.faces);
-}
-
-/** The point of a sphere at distance θ from its top along the surface, azimuthal equidistant from the plane. */
-export const onSphere =
-  (radius: number, halfAngle: number) =>
-  (x: number, y: number): Point => {
-    const rho = Math.hypot(x, y);
-    const theta = rho * halfAngle;
-    const scale = rho === 0 ? 0 : (radius * Math.sin(theta)) / rho;
-    return [scale * x, scale * y, radius * Math.cos(theta)];
-  };
-
-/** Spherical cap of half-angle α, irregular mesh. */
-export const capMesh = (radius: number, halfAngle: number, vertexCount: number, seed = 1): HalfEdgeMesh =>
-  lift(planeDisc(vertexCount, seed), onSphere(radius, halfAngle));
-
-/** Saddle z = (x² − y²)/(2R) over a disc of radius r. */
-export const saddleMesh = (radius: number, bend: number, vertexCount: number, seed = 1): HalfEdgeMesh =>
-  lift(planeDisc(vertexCount, seed), (x, y) => [radius * x, radius * y, ((x * x - y * y) * radius * radius) / (2 * bend)]);
-
-/** Hemisphere of radius 1 on an open cylinder of length L, uncut: rings of equal vertex count, fanned at the pole. */
-export function limbMesh(length: number, segments: number): HalfEdgeMesh {
-  const step = (2 * Math.PI) / segments;
-  const profile: (readonly [number, number])[] = [];
-  const capRings = Math.max(4, Math.round(Math.PI / 2 / step));
-  for (let i = 1; i <= capRings; i++) profile.push([Math.sin(((Math.PI / 2) * i) / capRings), Math.cos(((Math.PI / 2) * i) / capRings)]);
-  const tubeRings = Math.max(1, Math.round(length / step));
-  for (let i = 1; i <= tubeRings; i++) profile.push([1, (-length * i) / tubeRings]);
-  const positions: number[] = [0, 0, 1];
-  profile.forEach(([r, z], ring) => {
-    for (let i = 0; i < segments; i++) positions.push(r * Math.cos(step * (i + ring / 2)), r * Math.sin(step * (i + ring / 2)), z);
-  });
-  const at = (ring: number, i: number): number => 1 + ring * segments + (i % segments);
-  const faces: number[] = [];
-  for (let i = 0; i < segments; i++) faces.push(0, at(0, i), at(0, i + 1));
-  for (let ring = 0; ring + 1 < profile.length; ring++)
-    for (let i = 0; i < segments; i++) {
-      faces.push(at(ring, i), at(ring + 1, i), at(ring, i + 1));
-      faces.push(at(ring, i + 1), at(ring + 1, i), at(ring + 1, i + 1));
+  for (let r = 0; r + 1 < rings.length; r++)
+    for (let i = 0; i < around; i++) {
+      const [a, b] = [r * around + i, r * around + ((i + 1) % around)];
+      // Diagonals alternate, so that no direction is preferred.
+      if ((r + i) % 2 === 0) faces.push(a, b, b + around, a, b + around, a + around);
+      else faces.push(a, b, a + around, b, b + around, a + around);
     }
-  return buildMesh(Float64Array.from(positions), Uint32Array.from(faces));
-}
-
-/** A patch around a mesh, its border cut into sides at the given corner vertices (in border order), one kind and seam each. */
-export function patchOf(
-  id: string,
-  mesh: HalfEdgeMesh,
-  corners: readonly number[] = [],
-  describe: (i: number) => { readonly kind: Side['kind']; readonly seam?: string; readonly line?: string } = () => ({ kind: 'border' }),
-): Patch {
-  const sides: Side[] = [];
-  const loops: number[][] = [];
-  boundaryLoops(mesh).forEach((loop, loopIndex) => {
-    const start =
-      loopIndex === 0
-        ? Math.max(
-            0,
-            loop.findIndex((h) => mesh.faces[h] === corners[0]),
-          )
-        : 0;
-    const turned = [...loop.slice(start), ...loop.slice(0, start)];
-    const own: number[] = [];
-    let run: number[] = [];
-    turned.forEach((h, i) => {
-      run.push(h);
-      const end = mesh.faces[nextHalfEdge(h)];
-      if (i + 1 < turned.length && !(loopIndex === 0 && corners.includes(end))) return;
-      own.push(sides.length);
-      sides.push({ halfEdges: Uint32Array.from(run), ...(loopIndex === 0 ? describe(sides.length) : { kind: 'border' as const }) });
-      run = [];
-    });
-    loops.push(own);
-  });
-  const faceTotal = mesh.faces.length / 3;
-  const vertexTotal = mesh.positions.length / 3;
-  return {
-    id,
-    area: id,
-    name: id,
-    side: 'C',
-    layer: 0,
-    material: 'eva-6',
-    forming: 'domed',
-    mesh,
-    toSurface: { face: new Uint32Array(vertexTotal), weights: new Float64Array(3 * vertexTotal) },
-    faceToSurfaceFace: new Uint32Array(faceTotal),
-    loops,
-    sides,
-    marks: [],
-    points: [],
-    hash: id,
-  };
-}
-
-/**
- * A cap cut into n ≥ 3 gores from pole to rim, with the seams between them. Patch i is the wedge of azimuth 2πi/n … 2π(i+1)/n; its side 0
- * runs out from the pole, side 1 along the rim, side 2 back.
- */
-export function goreSet(
-  radius: number,
-  halfAngle: number,
-  n: number,
-  spacing: number,
-): { readonly patches: Patch[]; readonly seams: Seam[] } {
-  const patches = range(n).map((i) => {
-    const from = (2 * Math.PI * i) / n;
-    const to = (2 * Math.PI * (i + 1)) / n;
-    const ray = Math.round(1 / spacing);
-    const arc = Math.max(1, Math.round((to - from) / spacing));
-    const border = [
-      ...range(ray).map((k) => [(k / ray) * Math.cos(from), (k / ray) * Math.sin(from)] as const),
-      ...range(arc).map((k) => [Math.cos(from + ((to - from) * k) / arc), Math.sin(from + ((to - from) * k) / arc)] as const),
-      ...range(ray).map((k) => [(1 - k / ray) * Math.cos(to), (1 - k / ray) * Math.sin(to)] as const),
-    ];
-    const contains = (x: number, y: number): boolean => {
-      const azimuth = ((Math.atan2(y, x) + 4 * Math.PI - (from + to) / 2 + Math.PI) % (2 * Math.PI)) - Math.PI;
-      return Math.hypot(x, y) < 1 && Math.abs(azimuth) < (to - from) / 2;
-    };
-    const mesh = lift(triangulateRegion(border, contains, spacing, i + 1), onSphere(radius, halfAngle));
-    return patchOf(`gore.${i}.C`, mesh, [0, ray, ray + arc], (side) =>
-      side === 1 ? { kind: 'border' } : { kind: 'seam', seam: `S${side === 0 ? i + 1 : ((i + 1) % n) + 1}`, line: `ray-${side}` },
-    );
-  });
-  const seams = range(n).map((i): Seam => ({
-    id: `S${i + 1}`,
-    kind: 'seam',
-    line: `ray-${i}`,
-    sides: [
-      { patch: patches[i].id, side: 0 },
-      { patch: patches[(i + n - 1) % n].id, side: 2 },
-    ],
-    surfaceMm: radius * halfAngle,
-  }));
-  return { patches, seams };
-}
-
-/** A surface over the disc of radius 1 slit along the positive x axis from the rim to `tipAt`; sides: rim, leg in, leg out. */
-export function slitDiscPatch(
-  place: (x: number, y: number) => Point,
-  tipAt: number,
-  spacing: number,
-  seed = 1,
-): { readonly patch: Patch; readonly seam: Seam; readonly tip: number } {
-  const rim = Math.round((2 * Math.PI) / spacing);
-  const legCount = Math.max(1, Math.round((1 - tipAt) / spacing));
-  const leg = range(legCount).map((k) => [tipAt + ((1 - tipAt) * k) / legCount, 0] as const);
-  const border = [...range(rim).map((i) => [Math.cos((2 * Math.PI * i) / rim), Math.sin((2 * Math.PI * i) / rim)] as const), ...leg];
-  const disc = triangulateRegion(border, (x, y) => Math.hypot(x, y) < 1, spacing, seed);
-  // Vertices of the leg but the tip are doubled: faces below the x axis take the copies.
-  const legVertices = [
-    0,
-    ...range(legCount)
-      .slice(1)
-      .map((k) => rim + k),
-  ];
-  const total = disc.points.length / 2;
-  const copy = new Map(legVertices.map((v, i) => [v, total + i]));
-  const points = [...disc.points, ...legVertices.flatMap((v) => [disc.points[2 * v], disc.points[2 * v + 1]])];
-  const faces = Array.from(disc.faces);
-  for (let h = 0; h < faces.length; h += 3) {
-    const centre = (disc.points[2 * faces[h] + 1] + disc.points[2 * faces[h + 1] + 1] + disc.points[2 * faces[h + 2] + 1]) / 3;
-    if (centre < 0) for (let i = h; i < h + 3; i++) faces[i] = copy.get(faces[i]) ?? faces[i];
+  if (caps) {
+    for (const r of [0, rings.length - 1]) {
+      const centre = positions.length / 3;
+      for (let k = 0; k < 3; k++) positions.push(rings[r].reduce((sum, point) => sum + point[k], 0) / around);
+      for (let i = 0; i < around; i++) {
+        const [a, b] = [r * around + i, r * around + ((i + 1) % around)];
+        if (r === 0) faces.push(centre, b, a);
+        else faces.push(centre, a, b);
+      }
+    }
   }
-  const mesh = lift({ points: Float64Array.from(points), faces: Uint32Array.from(faces), borderCount: rim }, place);
-  const tip = rim;
-  const patch = patchOf('slit.1.C', mesh, [0, total, tip], (i) =>
-    i === 0 ? { kind: 'border' } : { kind: 'dart', seam: 'S1', line: 'slit' },
+  return { positions: Float64Array.from(positions), faces: Uint32Array.from(faces) };
+}
+
+/** A cylinder about the y axis from y = 0, vertices on the circle. */
+export function cylinder(radius: number, height: number, around: number, rings: number, caps: boolean): Shape {
+  return ringSurface(
+    Array.from({ length: rings + 1 }, (_, r) =>
+      Array.from({ length: around }, (_, i) => {
+        const angle = (2 * Math.PI * i) / around;
+        return [radius * Math.cos(angle), (height * r) / rings, -radius * Math.sin(angle)] as const;
+      }),
+    ),
+    caps,
   );
-  const seam: Seam = {
-    id: 'S1',
-    kind: 'dart',
-    line: 'slit',
-    sides: [
-      { patch: patch.id, side: 1 },
-      { patch: patch.id, side: 2 },
-    ],
-    surfaceMm: 0,
+}
+
+/** A sphere of many faces: an icosahedron split `splits` times, vertices on the sphere. */
+export function sphere(radius: number, splits: number, centre: readonly [number, number, number] = [0, 0, 0]): Shape {
+  const golden = (1 + Math.sqrt(5)) / 2;
+  let points: number[][] = [];
+  for (const s of [-1, 1])
+    for (const t of [-golden, golden]) {
+      points.push([0, s, t], [s, t, 0], [t, 0, s]);
+    }
+  points = points.map((p) => p.map((x) => (x / Math.hypot(...p)) * radius));
+  let faces: number[][] = [];
+  const side = Math.min(...points.slice(1).map((p) => Math.hypot(...p.map((x, k) => x - points[0][k]))));
+  const near = (i: number, j: number): boolean => Math.abs(Math.hypot(...points[i].map((x, k) => x - points[j][k])) - side) < 1e-6 * radius;
+  for (let i = 0; i < 12; i++)
+    for (let j = i + 1; j < 12; j++)
+      for (let k = j + 1; k < 12; k++) {
+        if (!near(i, j) || !near(j, k) || !near(i, k)) continue;
+        const [a, b, c] = [points[i], points[j], points[k]];
+        const out = a[0] * (b[1] * c[2] - b[2] * c[1]) + a[1] * (b[2] * c[0] - b[0] * c[2]) + a[2] * (b[0] * c[1] - b[1] * c[0]);
+        faces.push(out > 0 ? [i, j, k] : [i, k, j]);
+      }
+  for (let s = 0; s < splits; s++) {
+    const middle = new Map<string, number>();
+    const between = (i: number, j: number): number => {
+      const key = `${Math.min(i, j)}-${Math.max(i, j)}`;
+      const known = middle.get(key);
+      if (known !== undefined) return known;
+      const sum = points[i].map((x, k) => x + points[j][k]);
+      points.push(sum.map((x) => (x / Math.hypot(...sum)) * radius));
+      middle.set(key, points.length - 1);
+      return points.length - 1;
+    };
+    faces = faces.flatMap(([a, b, c]) => {
+      const [ab, bc, ca] = [between(a, b), between(b, c), between(c, a)];
+      return [
+        [a, ab, ca],
+        [ab, b, bc],
+        [ca, bc, c],
+        [ab, bc, ca],
+      ];
+    });
+  }
+  return {
+    positions: Float64Array.from(points.flatMap((p) => p.map((x, k) => x + centre[k]))),
+    faces: Uint32Array.from(faces.flat()),
   };
-  return { patch, seam, tip };
+}
+
+/** An axis-parallel box of twelve faces between two corners. */
+export function box(low: readonly [number, number, number], high: readonly [number, number, number]): Shape {
+  const corner = (i: number): number[] => [0, 1, 2].map((k) => ((i >> k) & 1 ? high[k] : low[k]));
+  const quads = [
+    [0, 4, 6, 2],
+    [1, 3, 7, 5],
+    [0, 1, 5, 4],
+    [2, 6, 7, 3],
+    [0, 2, 3, 1],
+    [4, 5, 7, 6],
+  ];
+  return {
+    positions: Float64Array.from(Array.from({ length: 8 }, (_, i) => corner(i)).flat()),
+    faces: Uint32Array.from(quads.flatMap(([a, b, c, d]) => [a, b, c, a, c, d])),
+  };
+}
+
+/** A flat grid in the plane z = 0, facing +z. */
+export function grid(width: number, height: number, columns: number, rows: number): Shape {
+  const positions: number[] = [];
+  const faces: number[] = [];
+  for (let r = 0; r <= rows; r++)
+    for (let c = 0; c <= columns; c++) {
+      positions.push((width * c) / columns, (height * r) / rows, 0);
+      if (r === rows || c === columns) continue;
+      const [a, b] = [r * (columns + 1) + c, (r + 1) * (columns + 1) + c];
+      faces.push(a, a + 1, b + 1, a, b + 1, b);
+    }
+  return { positions: Float64Array.from(positions), faces: Uint32Array.from(faces) };
+}
+
+/** Several shapes in one soup; vertices are not shared. */
+export function together(...shapes: readonly Shape[]): Shape {
+  const faces: number[] = [];
+  let first = 0;
+  for (const shape of shapes) {
+    for (const v of shape.faces) faces.push(v + first);
+    first += shape.positions.length / 3;
+  }
+  return { positions: Float64Array.from(shapes.flatMap((shape) => [...shape.positions])), faces: Uint32Array.from(faces) };
+}
+
+/** The same surface with positions mapped. */
+export function moved(shape: Shape, map: (x: number, y: number, z: number) => readonly [number, number, number]): Shape {
+  const positions = new Float64Array(shape.positions.length);
+  for (let v = 0; v < positions.length; v += 3) positions.set(map(shape.positions[v], shape.positions[v + 1], shape.positions[v + 2]), v);
+  return { ...shape, positions };
+}
+
+/** Every face turned round. */
+export function turnedOver(shape: Shape): Shape {
+  return { ...shape, faces: shape.faces.map((_, h) => shape.faces[h % 3 === 0 ? h : h % 3 === 1 ? h + 1 : h - 1]) };
+}
+
+/** Every triangle with vertices of its own, as STL has them. */
+export function loosened(shape: Shape): Shape {
+  const positions = new Float64Array(3 * shape.faces.length);
+  shape.faces.forEach((v, h) => {
+    for (let k = 0; k < 3; k++) positions[3 * h + k] = shape.positions[3 * v + k];
+  });
+  return { positions, faces: Uint32Array.from({ length: shape.faces.length }, (_, h) => h) };
+}
+
+/** Faces in another order, with the corners turned on and a share of the faces turned round. */
+export function shuffled(shape: Shape, seed: number, turnedShare = 0): Shape {
+  const random = createRandom(seed);
+  const order = Array.from({ length: shape.faces.length / 3 }, (_, f) => f);
+  for (let i = order.length - 1; i > 0; i--) {
+    const j = Math.floor(random() * (i + 1));
+    [order[i], order[j]] = [order[j], order[i]];
+  }
+  const faces = order.flatMap((f) => {
+    const first = Math.floor(random() * 3);
+    const corners = [0, 1, 2].map((i) => shape.faces[3 * f + ((first + i) % 3)]);
+    return random() < turnedShare ? corners.reverse() : corners;
+  });
+  return { positions: shape.positions, faces: Uint32Array.from(faces) };
 }
