@@ -96,5 +96,5 @@ export function bevelStretches(profile: FoldProfile, thicknessMm: number): Bevel
 /** The words beside a bevelled stretch: the angle and the face that loses foam. A ridge loses foam inside, a valley outside. */
 export function bevelWords(stretch: BevelStretch): string {
   const [a, b] = [Math.abs(stretch.leastDeg), Math.abs(stretch.mostDeg)].map((degrees) => Math.round(degrees)).sort((x, y) => x - y);
-  return `${a === b ? `${a}°` : `${a}-${b}°`} off ${stretch.mostDeg > 0 ? 'inner' : 'outer'} face`;
+  return `${a === b ? `${a}°` : `${a}-${b}°`} off ${stretch.mostDeg > 0 ? 'inner' : 'outer'}`;
 }

@@ -71,7 +71,7 @@ export function drawPart({ part, sides, loops, version, pairLetter, mirrorOf, fi
     for (const curve of fittingCurves(point.kind, planePlace(part.patch, positionsOf(part), point.face, point.weights)))
       draw('DRAWN', curve);
   const polygons = loops.map(({ curve }, i) => orient(flattenCurve(mapCurve(curve, toFile), outlineToleranceMm), i === 0));
-  const space: Space = { outer: polygons[0], holes: polygons.slice(1), obstacles: obstaclesOf(paths) };
+  const space: Space = { outer: polygons[0], holes: polygons.slice(1), lines: drawnLines(paths), boxes: [] };
   const words = placeLabels(
     { part: id, blocks: blocksOf(part, input, version, pairLetter), edges: sides.flatMap((side) => edgeWords(side, toFile)) },
     space,
@@ -185,8 +185,7 @@ function edgeWords(side: PartSide, toFile: (point: Vec2) => Vec2): EdgeWords[] {
   const { kind, id } = fitted.side;
   const edges: EdgeWords[] = [];
   if (seam !== undefined) edges.push({ text: `${id} to ${seam.mateId}`, optional: false, places: placesBetween(side, 0, 1, toFile) });
-  else if (kind === 'border')
-    edges.push({ text: `${id} finished edge, round it`, optional: true, places: placesBetween(side, 0, 1, toFile) });
+  else if (kind === 'border') edges.push({ text: `${id} finished edge`, optional: true, places: placesBetween(side, 0, 1, toFile) });
   else edges.push({ text: `${id} open edge`, optional: true, places: placesBetween(side, 0, 1, toFile) });
   if (seam !== undefined && side.allowanceMm === 0)
     for (const stretch of seam.stretches) {
@@ -211,32 +210,36 @@ function placesBetween(side: PartSide, from: number, to: number, toFile: (point:
   });
 }
 
-function obstaclesOf(paths: readonly DrawingPath[]): Float64Array[] {
+function drawnLines(paths: readonly DrawingPath[]): Float64Array[] {
   return paths.filter(({ layer }) => layer !== 'CUT' && layer !== 'CUT_INSIDE').map(({ curve }) => flattenCurve(curve, 0.2));
 }
 
 const sideWords = { L: 'left', R: 'right', C: 'middle' } as const;
 
-/** Words of a part's block, from full to short. */
-function blocksOf(part: PreparedPart, input: DraftInput, version: string, pairLetter: string | undefined): string[][] {
+/** Words of a part's block, from full to short, each wide and narrow. */
+function blocksOf(part: PreparedPart, input: DraftInput, version: string, pairLetter: string | undefined): string[][][] {
   const { patch, letter, material } = part;
   const face = `${input.settings.tracedFace === 'inner' ? 'inside' : 'outside'} up`;
-  const pair = pairLetter === undefined ? 'cut 1' : `cut one left, one right (mirror: ${pairLetter})`;
-  const arrow = part.heading === 'up' ? '' : ', arrow to the front';
-  const title = `${letter} ${patch.name}`;
+  const arrow = part.heading === 'up' ? [] : ['arrow to the front'];
+  const title = `${letter}  ${patch.name}`;
   const side = sideWords[patch.side];
+  const pair = pairLetter === undefined ? ['cut 1'] : ['cut one left, one right', `mirror of ${pairLetter}`];
+  const job = [`${input.jobName},`, `${input.date}, version ${version}`];
   return [
-    [title, `${patch.id} ${side}, ${pair}`, `${material.name}, ${face}${arrow}`, `${input.jobName} ${input.date}, version ${version}`],
     [
-      title,
-      `${side}, ${pairLetter === undefined ? 'cut 1' : `mirror: ${pairLetter}`}`,
-      `${material.name}`,
-      `${face}${arrow}`,
-      `version ${version}`,
+      [title, [side, ...pair].join(', '), [material.name, face, ...arrow].join(', '), job.join(' '), patch.id],
+      [title, side, ...pair, material.name, face, ...arrow, ...job, patch.id],
     ],
-    [title, `${side}, ${face}`, material.id],
-    [letter, side],
-    [letter],
+    [
+      [title, [side, pair[0]].join(', '), [material.id, face].join(', '), `version ${version}`],
+      [title, side, ...pair, material.id, face, `version ${version}`],
+    ],
+    [
+      [title, `${side}, ${face}`],
+      [title, side, face],
+    ],
+    [[`${letter} ${side}`], [letter, side]],
+    [[letter]],
   ];
 }
 

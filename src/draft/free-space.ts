@@ -14,24 +14,12 @@ export interface Box {
   readonly angle: number;
 }
 
-/** The inside of a part and what text must keep clear of: polylines, 2·n, mm. Grows as labels are placed. */
+/** The inside of a part and what text must keep clear of: lines that are drawn (2·n, mm) and boxes that are written in. Boxes grow in number. */
 export interface Space {
   readonly outer: F64;
   readonly holes: readonly F64[];
-  readonly obstacles: Float64Array[];
-}
-
-/** Corners of a box, counter-clockwise, closed by repeating the first; 2·5, mm. */
-export function boxOutline({ centre, widthMm, heightMm, angle }: Box): Float64Array {
-  const [c, s] = [cos(angle), sin(angle)];
-  const corners = [-1, -1, 1, -1, 1, 1, -1, 1, -1, -1];
-  const outline = new Float64Array(10);
-  for (let i = 0; i < 10; i += 2) {
-    const [x, y] = [(corners[i] * widthMm) / 2, (corners[i + 1] * heightMm) / 2];
-    outline[i] = centre[0] + c * x - s * y;
-    outline[i + 1] = centre[1] + s * x + c * y;
-  }
-  return outline;
+  readonly lines: readonly F64[];
+  readonly boxes: Box[];
 }
 
 /** True if a box, grown by a margin, lies inside the part and meets nothing drawn. */
@@ -46,8 +34,23 @@ export function meetsNothing(space: Space, box: Box, marginMm: number): boolean 
   return (
     !polylineMeetsBox(space.outer, true, grown) &&
     !space.holes.some((hole) => polylineMeetsBox(hole, true, grown)) &&
-    !space.obstacles.some((obstacle) => polylineMeetsBox(obstacle, false, grown))
+    !space.lines.some((line) => polylineMeetsBox(line, false, grown)) &&
+    !space.boxes.some((other) => boxesMeet(other, grown))
   );
+}
+
+/** True if two boxes overlap: no side of either separates them (separating axes). */
+export function boxesMeet(a: Box, b: Box): boolean {
+  return !separatesFrom(a, b) && !separatesFrom(b, a);
+}
+
+function separatesFrom(a: Box, b: Box): boolean {
+  const [c, s] = [cos(a.angle), sin(a.angle)];
+  const [dx, dy] = [b.centre[0] - a.centre[0], b.centre[1] - a.centre[1]];
+  const [co, si] = [Math.abs(cos(b.angle - a.angle)), Math.abs(sin(b.angle - a.angle))];
+  const along = Math.abs(c * dx + s * dy) - a.widthMm / 2 - (b.widthMm * co + b.heightMm * si) / 2;
+  const across = Math.abs(c * dy - s * dx) - a.heightMm / 2 - (b.widthMm * si + b.heightMm * co) / 2;
+  return along > 0 || across > 0;
 }
 
 function polylineMeetsBox(points: F64, closed: boolean, box: Box): boolean {
@@ -86,6 +89,13 @@ function segmentMeetsRectangle(from: Vec2, to: Vec2, a: number, b: number): bool
   return true;
 }
 
+function distanceToBox({ centre, widthMm, heightMm, angle }: Box, x: number, y: number): number {
+  const [c, s] = [cos(angle), sin(angle)];
+  const along = Math.abs(c * (x - centre[0]) + s * (y - centre[1])) - widthMm / 2;
+  const across = Math.abs(c * (y - centre[1]) - s * (x - centre[0])) - heightMm / 2;
+  return along <= 0 && across <= 0 ? 0 : Math.hypot(Math.max(0, along), Math.max(0, across));
+}
+
 /** Places tried along the longer side of a part's box. */
 const gridCount = 40;
 
@@ -101,7 +111,8 @@ export function deepPlaces(space: Space): { readonly at: Vec2; readonly depthMm:
       if (!containsPoint(space.outer, x, y) || space.holes.some((hole) => containsPoint(hole, x, y))) continue;
       let depthMm = distanceToPolyline(space.outer, true, x, y);
       for (const hole of space.holes) depthMm = Math.min(depthMm, distanceToPolyline(hole, true, x, y));
-      for (const obstacle of space.obstacles) depthMm = Math.min(depthMm, distanceToPolyline(obstacle, false, x, y));
+      for (const line of space.lines) depthMm = Math.min(depthMm, distanceToPolyline(line, false, x, y));
+      for (const box of space.boxes) depthMm = Math.min(depthMm, distanceToBox(box, x, y));
       places.push({ at: [x, y], depthMm });
     }
   return places.sort((p, q) => q.depthMm - p.depthMm);

@@ -10,7 +10,7 @@ import { boxOf } from '../plane/polygon.ts';
 import { lineCurve, polylineCurve } from './curve.ts';
 import type { DrawingLabel, DrawingPath } from './drawing.ts';
 import type { Box, Space } from './free-space.ts';
-import { boxOutline, deepPlaces, fitBox, isFree, meetsNothing } from './free-space.ts';
+import { deepPlaces, fitBox, isFree, meetsNothing } from './free-space.ts';
 import { letterText, placeStrokes } from './lettering.ts';
 import { arrowCurves, arrowWidth } from './up-arrow.ts';
 
@@ -25,8 +25,8 @@ export interface EdgeWords {
 
 export interface LabelRequest {
   readonly part: string;
-  /** Alternatives from full to short: the first that fits is written. Each is a list of lines. */
-  readonly blocks: readonly (readonly string[])[];
+  /** Alternatives from full to short: the first that fits is written. Each is the same words in one or more layouts of lines. */
+  readonly blocks: readonly (readonly (readonly string[])[])[];
   readonly edges: readonly EdgeWords[];
 }
 
@@ -63,7 +63,8 @@ export function placeLabels(request: LabelRequest, space: Space): PlacedLabels {
   if (block === undefined) leadOut(request, space, write, paths);
   else {
     writeBlock(block, request, write, paths);
-    space.obstacles.push(boxOutline(block.box));
+    space.boxes.push(...lineBoxes(block));
+    if (!block.arrow) placeArrow(part, space, paths);
   }
   for (const edge of request.edges) {
     const placed = placeEdge(edge, space);
@@ -81,10 +82,11 @@ export function placeLabels(request: LabelRequest, space: Space): PlacedLabels {
       continue;
     }
     write(edge.text, startOf(placed.box), placed.box.heightMm, placed.box.angle);
-    space.obstacles.push(boxOutline(placed.box));
+    space.boxes.push(placed.box);
     if (placed.leader !== undefined) {
       paths.push({ layer: 'TEXT', curve: lineCurve(...placed.leader), part });
-      space.obstacles.push(Float64Array.from(placed.leader.flat()));
+      const ray = lineBox(...placed.leader);
+      if (ray !== undefined) space.boxes.push(ray);
     }
   }
   if (replaced.size > 0)
@@ -104,24 +106,90 @@ interface PlacedBlock {
   readonly lines: readonly string[];
   readonly heightMm: number;
   readonly box: Box;
-  /** The arrow stands left of the words; false: turned words, the arrow is left out. */
+  /** The arrow stands left of the words; a turned block has none, the arrow then stands where it finds room. */
   readonly arrow: boolean;
 }
 
+/** Upright words of at least this height are preferred to larger ones that are turned, mm. */
+const uprightMm = 4;
+
+/** The fullest block that fits: upright and large first, then turned, then small. */
 function placeBlock(request: LabelRequest, space: Space): PlacedBlock | undefined {
   const places = deepPlaces(space);
-  for (const lines of request.blocks) {
-    for (const heightMm of blockHeights) {
-      const width = Math.max(...lines.map((line) => letterText(line, heightMm).widthMm));
-      const height = heightMm * (1 + lineFeed * (lines.length - 1));
-      const upright = { widthMm: width + arrowWidth(heightMm), heightMm: Math.max(height, 4 * heightMm) };
-      const box = fitBox(space, places, upright, [0], clearMm);
-      if (box !== undefined) return { lines, heightMm, box, arrow: true };
-      const turned = fitBox(space, places, { widthMm: width, heightMm: height }, [Math.PI / 2, Math.PI / 4, -Math.PI / 4], clearMm);
-      if (turned !== undefined && heightMm <= 5) return { lines, heightMm, box: turned, arrow: false };
-    }
+  const upright = (layouts: readonly (readonly string[])[], heights: readonly number[]): PlacedBlock | undefined => {
+    for (const heightMm of heights)
+      for (const lines of layouts) {
+        const { widthMm, heightMm: high } = blockSize(lines, heightMm);
+        const size = { widthMm: widthMm + arrowWidth(heightMm), heightMm: Math.max(high, arrowLeast * heightMm) };
+        const box = fitBox(space, places, size, [0], clearMm);
+        if (box !== undefined) return { lines, heightMm, box, arrow: true };
+      }
+    return undefined;
+  };
+  const turned = (layouts: readonly (readonly string[])[], heights: readonly number[]): PlacedBlock | undefined => {
+    for (const heightMm of heights)
+      for (const lines of layouts) {
+        const box = fitBox(space, places, blockSize(lines, heightMm), turns, clearMm);
+        if (box !== undefined) return { lines, heightMm, box, arrow: false };
+      }
+    return undefined;
+  };
+  const large = blockHeights.filter((height) => height >= uprightMm);
+  const small = blockHeights.filter((height) => height < uprightMm);
+  for (const layouts of request.blocks) {
+    const found = upright(layouts, large) ?? turned(layouts, large) ?? upright(layouts, small) ?? turned(layouts, small);
+    if (found !== undefined) return found;
   }
   return undefined;
+}
+
+/** The boxes of a block's lines and of its arrow: the ragged room beside short lines stays free. */
+function lineBoxes({ lines, heightMm, box, arrow }: PlacedBlock): Box[] {
+  const [c, s] = [cos(box.angle), sin(box.angle)];
+  const indent = arrow ? arrowWidth(heightMm) : 0;
+  const textHeight = blockSize(lines, heightMm).heightMm;
+  const at = (x: number, y: number): Vec2 => [box.centre[0] + c * x - s * y, box.centre[1] + s * x + c * y];
+  const boxes = lines.map((line, i): Box => {
+    const { widthMm } = letterText(line, heightMm);
+    const middle = textHeight / 2 - heightMm * (0.5 + lineFeed * i);
+    // Small letters reach below the base line.
+    return {
+      centre: at(indent + (widthMm - box.widthMm) / 2, middle - 0.15 * heightMm),
+      widthMm,
+      heightMm: 1.3 * heightMm,
+      angle: box.angle,
+    };
+  });
+  if (arrow) boxes.push({ centre: at((indent - box.widthMm) / 2, 0), widthMm: indent, heightMm: box.heightMm, angle: box.angle });
+  return boxes;
+}
+
+/** Angles of a block that does not fit upright. */
+const turns = [Math.PI / 2, Math.PI / 4, -Math.PI / 4] as const;
+/** Shortest arrow beside a block, as a multiple of the capital's height. */
+const arrowLeast = 3;
+
+function blockSize(lines: readonly string[], heightMm: number): Pick<Box, 'widthMm' | 'heightMm'> {
+  return {
+    widthMm: Math.max(...lines.map((line) => letterText(line, heightMm).widthMm)),
+    heightMm: heightMm * (1 + lineFeed * (lines.length - 1)),
+  };
+}
+
+/** Lengths of an arrow that stands alone, mm. */
+const loneArrows = [30, 20, 12] as const;
+
+/** An arrow of its own, where a turned block has taken the middle. */
+function placeArrow(part: string, space: Space, pathsInto: DrawingPath[]): void {
+  const places = deepPlaces(space);
+  for (const length of loneArrows) {
+    const box = fitBox(space, places, { widthMm: arrowWidth(uprightMm), heightMm: length }, [0], clearMm);
+    if (box === undefined) continue;
+    const { curves } = arrowCurves([box.centre[0], box.centre[1] - length / 2], length, uprightMm);
+    for (const curve of curves) pathsInto.push({ layer: 'ARROW', curve, part });
+    space.boxes.push(box);
+    return;
+  }
 }
 
 function writeBlock(
@@ -216,7 +284,7 @@ function leadOut(
   write: (text: string, at: Vec2, heightMm: number, angle: number) => void,
   pathsInto: DrawingPath[],
 ): void {
-  const lines = request.blocks[request.blocks.length - 1];
+  const [lines] = request.blocks[request.blocks.length - 1];
   const heightMm = blockHeights[blockHeights.length - 1];
   const { max } = boxOf(space.outer);
   const deepest = deepPlaces(space)[0]?.at ?? [space.outer[0], space.outer[1]];

@@ -3,7 +3,7 @@
  * their knots lie at the same shares of the seam. The cut line is the seam line moved outward by bevel and allowance, closed at the corners.
  */
 import type { F64, Vec2 } from '../base/arrays.ts';
-import { offsetFitMm, seamFitMm } from '../base/tolerance.ts';
+import { offsetFitMm, seamFitMm, straightMm } from '../base/tolerance.ts';
 import { reverseChain } from '../plane/chain.ts';
 import type { ChainFit, FitTarget } from '../plane/curve-fit.ts';
 import { fitTogether, refineChain } from '../plane/curve-fit.ts';
@@ -241,7 +241,44 @@ function closeLoop(runs: readonly Run[], joints: readonly Joint[], chains: Reado
   });
   start ??= [0, 0];
   lineTo(start);
-  return { start, segments, closed: true };
+  const joined = joinStraight(start, segments);
+  // The start itself may lie within a straight edge.
+  const [first, ...rest] = joined;
+  const tail = rest.slice(0, -1);
+  const last = rest.at(-1);
+  if (first?.kind === 'line' && last?.kind === 'line') {
+    const from = tail.at(-1)?.to ?? first.to;
+    const straight = joinStraight(from, [last, first]);
+    if (straight.length === 1) return { start: first.to, segments: [...tail, ...straight], closed: true };
+  }
+  return { start, segments: joined, closed: true };
+}
+
+/** Straight pieces that continue each other become one. */
+function joinStraight(start: Vec2, segments: readonly Segment[]): Segment[] {
+  const joined: Segment[] = [];
+  const froms: Vec2[] = [];
+  let from = start;
+  for (const segment of segments) {
+    const last = joined.at(-1);
+    if (segment.kind === 'line' && last?.kind === 'line') {
+      const before = froms[froms.length - 1];
+      const [ux, uy] = [segment.to[0] - before[0], segment.to[1] - before[1]];
+      const [wx, wy] = [last.to[0] - before[0], last.to[1] - before[1]];
+      const length = Math.hypot(ux, uy);
+      const off = Math.abs(ux * wy - uy * wx) / Math.max(length, Number.MIN_VALUE);
+      const along = (ux * wx + uy * wy) / Math.max(length, Number.MIN_VALUE);
+      if (off <= straightMm / 10 && along >= 0 && along <= length) {
+        joined[joined.length - 1] = segment;
+        from = segment.to;
+        continue;
+      }
+    }
+    joined.push(segment);
+    froms.push(from);
+    from = segment.to;
+  }
+  return joined;
 }
 
 /** A border that crosses itself: keep what it winds around once, and fit that anew. */

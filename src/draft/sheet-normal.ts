@@ -3,11 +3,12 @@
  * direction, so across it the sheet is a chord. Normals of single faces at a cut are noise: both rules fit a linear model to the faces within 2·t.
  */
 import type { F64, Vec2, Vec3 } from '../base/arrays.ts';
-import { acos, cos, sin } from '../base/elementary.ts';
-import { faceCross, vertexNormals } from '../mesh/measure.ts';
+import { faceCross } from '../mesh/measure.ts';
 import type { Patch } from '../patches/patch.ts';
 import { locate } from '../plane/polyline.ts';
 import type { BorderSide } from './border.ts';
+import type { StraightField } from './straight-field.ts';
+import { directionAt, findStraightField } from './straight-field.ts';
 
 /** A patch with its plane positions and everything that its sheet normals need; made once a part. */
 export interface Sheet {
@@ -24,16 +25,6 @@ export interface Sheet {
   readonly straight?: StraightField;
 }
 
-/** Straight lines of a bent part in the plane: direction r(p) ∝ r₀ + κ·(p − c); κ = 0 parallel (cylinder), else through the apex c − r₀/κ (cone). */
-export interface StraightField {
-  readonly centre: Vec2;
-  readonly direction: Vec2;
-  /** 1/mm. */
-  readonly fan: number;
-  /** Mean square turn of the surface between the two ends of a straight line, rad². */
-  readonly turn: number;
-}
-
 /** Collects what sheet normals need. */
 export function makeSheet(patch: Patch, positions: F64, borders: readonly BorderSide[], thicknessMm: number): Sheet {
   const { faces } = patch.mesh;
@@ -44,7 +35,7 @@ export function makeSheet(patch: Patch, positions: F64, borders: readonly Border
     for (let i = 0; i < 3; i++) for (let k = 0; k < 3; k++) faceCentres[3 * f + k] += patch.mesh.positions[3 * faces[3 * f + i] + k] / 3;
   }
   const sheet: Sheet = { patch, positions, borders, faceCrosses, faceCentres, thicknessMm };
-  return patch.forming === 'bent' ? { ...sheet, straight: findStraightField(sheet) } : sheet;
+  return patch.forming === 'bent' ? { ...sheet, straight: findStraightField(patch.mesh, positions, thicknessMm) } : sheet;
 }
 
 /** Place on a side at a share of its length in the plane. */
@@ -193,23 +184,13 @@ function facesAround(sheet: Sheet, start: number, at: Vec3): number[] {
   return near;
 }
 
-function directionAt(field: StraightField, at: Vec2): Vec2 {
-  return unit2([field.direction[0] + field.fan * (at[0] - field.centre[0]), field.direction[1] + field.fan * (at[1] - field.centre[1])]);
-}
-
 interface ChordEnd {
   readonly plane: Vec2;
   readonly space: Vec3;
-  readonly normal: Vec3;
 }
 
 /** The straight line through an inner point, from border to border; undefined when the point lies outside. */
-function chordThrough(
-  sheet: Sheet,
-  through: Vec2,
-  direction: Vec2,
-  normals?: F64,
-): { readonly from: ChordEnd; readonly to: ChordEnd } | undefined {
+function chordThrough(sheet: Sheet, through: Vec2, direction: Vec2): { readonly from: ChordEnd; readonly to: ChordEnd } | undefined {
   let [before, after] = [-Infinity, Infinity];
   let [beforeAt, afterAt] = [undefined, undefined] as [BorderHit | undefined, BorderHit | undefined];
   let crossings = 0;
@@ -228,7 +209,7 @@ function chordThrough(
     }
   }
   if (beforeAt === undefined || afterAt === undefined || crossings % 2 === 0) return undefined;
-  return { from: endOf(sheet, beforeAt, normals), to: endOf(sheet, afterAt, normals) };
+  return { from: endOf(sheet, beforeAt), to: endOf(sheet, afterAt) };
 }
 
 interface BorderHit {
@@ -237,7 +218,7 @@ interface BorderHit {
   readonly share: number;
 }
 
-function endOf(sheet: Sheet, { side, edge, share }: BorderHit, normals?: F64): ChordEnd {
+function endOf(sheet: Sheet, { side, edge, share }: BorderHit): ChordEnd {
   const { faces, positions } = sheet.patch.mesh;
   const h = side.halfEdges[edge];
   const [a, b] = [faces[h], faces[h % 3 === 2 ? h - 2 : h + 1]];
@@ -249,7 +230,6 @@ function endOf(sheet: Sheet, { side, edge, share }: BorderHit, normals?: F64): C
       points[2 * edge + 1] + share * (points[2 * edge + 3] - points[2 * edge + 1]),
     ],
     space: [mix(positions, 0), mix(positions, 1), mix(positions, 2)],
-    normal: normals === undefined ? [0, 0, 0] : unit3([mix(normals, 0), mix(normals, 1), mix(normals, 2)]),
   };
 }
 
@@ -270,70 +250,4 @@ function faceUnder(sheet: Sheet, at: Vec2): { readonly face: number; readonly sp
     return { face: f, space: [mix(0), mix(1), mix(2)] };
   }
   return undefined;
-}
-
-/** Directions tried, fans tried, and places along the border at which a field is judged. */
-const fieldSearch = { directions: 36, fans: [0, -0.3, 0.3, -0.6, 0.6, -0.85, 0.85], places: 64 };
-
-/**
- * The field of straight lines along which the surface turns least: minimises the mean square angle between the surface normals at the two ends of
- * each line, lines weighted by their distance apart. A cylinder gives its generators, a cone its fan, a gore of a sphere the way across.
- */
-function findStraightField(sheet: Sheet): StraightField {
-  const normals = vertexNormals(sheet.patch.mesh);
-  const outer = sheet.borders.filter(({ loop }) => loop === 0);
-  const total = outer.reduce((sum, { lengthMm }) => sum + lengthMm, 0);
-  const places: { readonly at: Vec2; readonly direction: Vec2 }[] = [];
-  for (const side of outer) {
-    const count = Math.max(2, Math.round((fieldSearch.places * side.lengthMm) / total));
-    for (let i = 0; i < count; i++) {
-      const { plane, planeDirection } = placeOnBorder(sheet, side, (i + 0.5) / count);
-      const step = Math.min(1, side.lengthMm / 100);
-      places.push({ at: [plane[0] - planeDirection[1] * step, plane[1] + planeDirection[0] * step], direction: planeDirection });
-    }
-  }
-  const centre: Vec2 = [
-    places.reduce((sum, { at }) => sum + at[0], 0) / places.length,
-    places.reduce((sum, { at }) => sum + at[1], 0) / places.length,
-  ];
-  const radius = Math.max(...places.map(({ at }) => Math.hypot(at[0] - centre[0], at[1] - centre[1])));
-  const fieldOf = (angle: number, fan: number): StraightField => {
-    const field = { centre, direction: [cos(angle), sin(angle)] as const, fan: fan / radius, turn: 0 };
-    return { ...field, turn: meanTurn(sheet, places, field, normals) };
-  };
-  const step = Math.PI / fieldSearch.directions;
-  let best = fieldOf(0, 0);
-  let bestAngle = 0;
-  let bestFan = 0;
-  const consider = (angle: number, fan: number, gain: number): void => {
-    const field = fieldOf(angle, fan);
-    if (field.turn < gain * best.turn) [best, bestAngle, bestFan] = [field, angle, fan];
-  };
-  for (let i = 1; i < fieldSearch.directions; i++) consider(i * step, 0, 1);
-  // A fan must earn its place: on a doubly curved part it would only follow noise.
-  for (const fan of fieldSearch.fans.slice(1)) for (let i = 0; i < fieldSearch.directions; i++) consider(i * step, fan, 0.7);
-  for (let width = step / 2; width > step / 20; width /= 2) {
-    for (const angle of [bestAngle - width, bestAngle + width]) consider(angle, bestFan, 1);
-    if (bestFan !== 0) for (const fan of [bestFan - width, bestFan + width]) consider(bestAngle, fan, 1);
-  }
-  return best;
-}
-
-function meanTurn(
-  sheet: Sheet,
-  places: readonly { readonly at: Vec2; readonly direction: Vec2 }[],
-  field: StraightField,
-  normals: F64,
-): number {
-  let [sum, width] = [0, 0];
-  for (const { at, direction } of places) {
-    const straight = directionAt(field, at);
-    const chord = chordThrough(sheet, at, straight, normals);
-    if (chord === undefined) continue;
-    const turn = acos(Math.min(1, Math.max(-1, dot(chord.from.normal, chord.to.normal))));
-    const weight = Math.abs(direction[0] * straight[1] - direction[1] * straight[0]);
-    sum += weight * turn * turn;
-    width += weight;
-  }
-  return width > 0 ? sum / width : Infinity;
 }
