@@ -90,7 +90,7 @@ export const borderSnapMm = 0.05;
 export const borderSnapShare = 0.02;
 
 /** A border polyline stays within about this of the level line that it stands for, mm. */
-export const borderSagMm = 0.05;
+export const borderSagMm = 0.1;
 
 /** A mark whose points all lie this near to the plane of symmetry is its own mirror image, mm. */
 export const onMirrorMm = 2;
@@ -106,3 +106,6 @@ export const spectralTolerance = { shift: 1e-9, settled: 1e-9, flat: 1e-14, step
 
 /** Sharpness s of the least-worst map: stages from `first` by `factor` to `last`, at most `stepLimit` Newton steps each. */
 export const sharpness = { first: 1, factor: 4, last: 1024, stepLimit: 40 } as const;
+
+/** Parts on a sheet may come closer than the spacing by rounding only. */
+export const spacingSlackMm = 1e-3;

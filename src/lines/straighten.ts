@@ -45,7 +45,8 @@ export function straighten(mesh: HalfEdgeMesh, strip: Strip): StraightPath {
     // One bend in three rounds' time would be safe; all at once is faster, and single steps take over if that should ever circle.
     const taken = iterations < roundLimit / 2 ? turns : turns.slice(0, 1);
     let portals = [...current.portals];
-    for (const { corner, fan } of [...taken].reverse()) portals = [...portals.slice(0, corner.first), ...fan, ...portals.slice(corner.last + 1)];
+    for (const { corner, fan } of [...taken].reverse())
+      portals = [...portals.slice(0, corner.first), ...fan, ...portals.slice(corner.last + 1)];
     current = trimStrip(mesh, { ...current, portals });
   }
 }
@@ -62,7 +63,7 @@ function turnsToPass(mesh: HalfEdgeMesh, strip: Strip, flat: FlatStrip, corners:
   let free = 0;
   for (const [i, corner] of corners.entries()) {
     if (corner.first < free || isBoundaryVertex(mesh, corner.vertex)) continue;
-    const other = angleAround(mesh, corner.vertex) - stripAngle(mesh, strip, flat, corners, i);
+    const other = angleAround(mesh, corner.vertex) - stripAngle(flat, corners, i);
     if (other >= Math.PI - straightAngle) continue;
     turns.push({ corner, fan: otherFan(mesh, strip, corner) });
     free = corner.last + 1;
@@ -92,7 +93,7 @@ export function cornerAngle(mesh: HalfEdgeMesh, h: number): number {
 }
 
 /** Angle between the incoming and the outgoing stretch of the path, measured through the strip, rad. */
-function stripAngle(mesh: HalfEdgeMesh, strip: Strip, flat: FlatStrip, corners: readonly StripCorner[], i: number): number {
+function stripAngle(flat: FlatStrip, corners: readonly StripCorner[], i: number): number {
   const corner = corners[i];
   const own = corner.onLeft ? flat.left : flat.right;
   const across = corner.onLeft ? flat.right : flat.left;
@@ -146,7 +147,13 @@ function stripNodes(mesh: HalfEdgeMesh, strip: Strip, flat: FlatStrip, corners: 
   return nodes;
 }
 
-function crossing(mesh: HalfEdgeMesh, h: number, flat: FlatStrip, k: number, [ax, ay, bx, by]: readonly [number, number, number, number]): PathNode {
+function crossing(
+  mesh: HalfEdgeMesh,
+  h: number,
+  flat: FlatStrip,
+  k: number,
+  [ax, ay, bx, by]: readonly [number, number, number, number],
+): PathNode {
   const side = (x: number, y: number): number => (bx - ax) * (y - ay) - (by - ay) * (x - ax);
   const right = side(flat.right[2 * k], flat.right[2 * k + 1]);
   const left = side(flat.left[2 * k], flat.left[2 * k + 1]);

@@ -121,7 +121,8 @@ function apexOver(mesh: HalfEdgeMesh, ha: number, hb: number, hc: number): reado
   return [(ux * vx + uy * vy + uz * vz) / base, cross / base, base];
 }
 
-const cross = (ax: number, ay: number, bx: number, by: number, cx: number, cy: number): number => (bx - ax) * (cy - ay) - (by - ay) * (cx - ax);
+const cross = (ax: number, ay: number, bx: number, by: number, cx: number, cy: number): number =>
+  (bx - ax) * (cy - ay) - (by - ay) * (cx - ax);
 
 /** True if c lies to the left of the ray ab, or on it: a path that just touches a vertex counts as bending there, so that its other side is looked at. */
 const passes = (ax: number, ay: number, bx: number, by: number, cx: number, cy: number): boolean =>
