@@ -145,7 +145,14 @@ const job = v.strictObject({
   marks: v.optional(marks, {}),
   flats: v.optional(v.strictObject({ method: v.optional(v.picklist(['conformal', 'spectral', 'shape', 'least-worst']), 'shape') }), {}),
   draft: v.optional(draft, {}),
-  sheets: v.optional(v.strictObject({ spacingMm: v.exactOptional(notNegative), stock: v.optional(v.array(stock), []) }), {}),
+  sheets: v.optional(
+    v.strictObject({
+      spacingMm: v.exactOptional(notNegative),
+      bed: v.exactOptional(v.strictObject({ widthMm: positive, heightMm: positive })),
+      stock: v.optional(v.array(stock), []),
+    }),
+    {},
+  ),
   output: v.optional(output, {}),
   materials: v.optional(v.array(material), []),
 });

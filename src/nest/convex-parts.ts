@@ -7,7 +7,7 @@ import type { F64 } from '../base/arrays.ts';
 import { orientation } from '../plane/predicates.ts';
 
 /**
- * @param polygon simple, counter-clockwise, 2·n
+ * @param polygon counter-clockwise, 2·n; simple, or touching itself along slits (a hole joined to the outline)
  * @returns convex counter-clockwise polygons with the polygon's own vertices; their union is the polygon
  */
 export function convexParts(polygon: F64): Float64Array[] {

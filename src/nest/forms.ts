@@ -6,13 +6,14 @@ import { cos, sin } from '../base/elementary.ts';
 import { boxOf, signedArea } from '../plane/polygon.ts';
 import { toRadians } from '../units/angle.ts';
 import { convexParts } from './convex-parts.ts';
+import { withoutHoles } from './grown-outline.ts';
 import type { NoFit } from './no-fit.ts';
 import { makeNoFit } from './no-fit.ts';
 
 /** A shape to place: its outline and the turns that it may take. */
 export interface NestShape {
-  /** Counter-clockwise, simple, 2·n; spacing already included. */
-  readonly outline: F64;
+  /** Outline counter-clockwise, holes clockwise, 2·n each; spacing already included. */
+  readonly rings: readonly F64[];
   /** Degrees, counter-clockwise. */
   readonly anglesDeg: readonly number[];
 }
@@ -20,8 +21,7 @@ export interface NestShape {
 export interface Form {
   readonly shape: number;
   readonly angleDeg: number;
-  /** The turned outline with its box at the origin. */
-  readonly outline: F64;
+  /** Convex parts of the turned shape, its box at the origin. */
   readonly parts: readonly F64[];
   readonly width: number;
   readonly height: number;
@@ -43,7 +43,7 @@ export function makeForms(shapes: readonly NestShape[]): FormSet {
   const forms: Form[] = [];
   const ofShape = shapes.map((shape, i) =>
     shape.anglesDeg.map((angleDeg) => {
-      forms.push(turnedForm(shape.outline, i, angleDeg));
+      forms.push(turnedForm(shape.rings, i, angleDeg));
       return forms.length - 1;
     }),
   );
@@ -51,7 +51,7 @@ export function makeForms(shapes: readonly NestShape[]): FormSet {
   return {
     forms,
     ofShape,
-    areas: shapes.map((shape) => Math.abs(signedArea(shape.outline))),
+    areas: shapes.map((shape) => shape.rings.reduce((sum, ring) => sum + signedArea(ring), 0)),
     noFit: (a, b) => {
       const key = a * forms.length + b;
       let found = known.get(key);
@@ -71,23 +71,17 @@ export function turnOf(angleDeg: number): readonly [number, number] {
   return [cos(toRadians(angleDeg)), sin(toRadians(angleDeg))];
 }
 
-function turnedForm(outline: F64, shape: number, angleDeg: number): Form {
+function turnedForm(rings: readonly F64[], shape: number, angleDeg: number): Form {
   const [c, s] = turnOf(angleDeg);
-  const turned = new Float64Array(outline.length);
-  for (let i = 0; i < outline.length; i += 2) {
-    turned[i] = c * outline[i] - s * outline[i + 1];
-    turned[i + 1] = s * outline[i] + c * outline[i + 1];
-  }
-  const { min, max } = boxOf(turned);
-  for (let i = 0; i < turned.length; i += 2) {
-    turned[i] -= min[0];
-    turned[i + 1] -= min[1];
-  }
+  const turned = rings.map((ring) =>
+    Float64Array.from(ring, (value, i) => (i % 2 === 0 ? c * value - s * ring[i + 1] : s * ring[i - 1] + c * value)),
+  );
+  const { min, max } = boxOf(turned[0]);
+  for (const ring of turned) for (let i = 0; i < ring.length; i++) ring[i] -= min[i % 2];
   return {
     shape,
     angleDeg,
-    outline: turned,
-    parts: convexParts(turned),
+    parts: withoutHoles(turned).flatMap(convexParts),
     width: max[0] - min[0],
     height: max[1] - min[1],
     originX: -min[0],

@@ -4,7 +4,8 @@
  * Sums of convex parts are merged by edge direction and united; a grid answers most depth queries without touching an edge.
  * @source [bennell-oliveira2008] §3; convex sums [de-berg2008] ch. 13
  */
-import type { F64 } from '../base/arrays.ts';
+import type { F64, U32 } from '../base/arrays.ts';
+import { roundOff } from '../base/tolerance.ts';
 import { combinePolygons } from '../plane/offset.ts';
 
 export interface NoFit {
@@ -22,6 +23,11 @@ export interface NoFit {
   readonly kind: Readonly<Uint8Array>;
   /** Depth at the grid's nodes, negative outside; (cells + 1)². */
   readonly nodeDepth: F64;
+  /** For each crossed cell the edges that can be nearest to a point in it, and for each row the edges that a ray can cross: lists of edge offsets. */
+  readonly nearStart: U32;
+  readonly near: U32;
+  readonly rowStart: U32;
+  readonly rows: U32;
 }
 
 const outside = 0;
@@ -90,22 +96,65 @@ function makeGrid(
   minY: number,
   maxX: number,
   maxY: number,
-): Pick<NoFit, 'cells' | 'cellWidth' | 'cellHeight' | 'kind' | 'nodeDepth'> {
+): Omit<NoFit, 'minX' | 'minY' | 'maxX' | 'maxY' | 'edges'> {
   const cells = gridCells;
   const cellWidth = (maxX - minX) / cells;
   const cellHeight = (maxY - minY) / cells;
   const halfDiagonal = Math.hypot(cellWidth, cellHeight) / 2;
   const kind = new Uint8Array(cells * cells);
   const nodeDepth = new Float64Array((cells + 1) * (cells + 1));
+  const nearStart = new Uint32Array(cells * cells + 1);
+  const near: number[] = [];
+  const rowStart = new Uint32Array(cells + 1);
+  const rows: number[] = [];
   for (let row = 0; row <= cells; row++) {
+    const bottom = minY + row * cellHeight;
     for (let column = 0; column <= cells; column++) {
-      nodeDepth[row * (cells + 1) + column] = edgeDepth(edges, minX + column * cellWidth, minY + row * cellHeight);
+      nodeDepth[row * (cells + 1) + column] = edgeDepth(edges, minX + column * cellWidth, bottom);
       if (row === cells || column === cells) continue;
-      const middle = edgeDepth(edges, minX + (column + 0.5) * cellWidth, minY + (row + 0.5) * cellHeight);
-      kind[row * cells + column] = middle > halfDiagonal ? inside : middle < -halfDiagonal ? outside : crossed;
+      const cell = row * cells + column;
+      const [x, y] = [minX + (column + 0.5) * cellWidth, bottom + cellHeight / 2];
+      const middle = edgeDepth(edges, x, y);
+      kind[cell] = middle > halfDiagonal ? inside : middle < -halfDiagonal ? outside : crossed;
+      if (kind[cell] === crossed) nearEdgesInto(near, edges, x, y, Math.abs(middle) + 2 * halfDiagonal);
+      nearStart[cell + 1] = near.length;
     }
+    if (row === cells) continue;
+    for (let e = 0; e < edges.length; e += 4) {
+      const [low, high] = edges[e + 1] < edges[e + 3] ? [edges[e + 1], edges[e + 3]] : [edges[e + 3], edges[e + 1]];
+      // A little wider than the row: a point on its rim may round into the neighbouring one.
+      if (high >= bottom - cellHeight / 4 && low <= bottom + cellHeight * 1.25) rows.push(e);
+    }
+    rowStart[row + 1] = rows.length;
   }
-  return { cells, cellWidth, cellHeight, kind, nodeDepth };
+  return { cells, cellWidth, cellHeight, kind, nodeDepth, nearStart, near: Uint32Array.from(near), rowStart, rows: Uint32Array.from(rows) };
+}
+
+/** Edges that come within a distance of a point. */
+function nearEdgesInto(near: number[], edges: F64, x: number, y: number, distance: number): void {
+  const square = distance * distance * (1 + roundOff);
+  for (let e = 0; e < edges.length; e += 4) if (edgeSquare(edges, e, x, y) <= square) near.push(e);
+}
+
+/** Squared distance of a point from edge e. */
+function edgeSquare(edges: F64, e: number, x: number, y: number): number {
+  const ax = edges[e] - x;
+  const ay = edges[e + 1] - y;
+  const dx = edges[e + 2] - edges[e];
+  const dy = edges[e + 3] - edges[e + 1];
+  let t = -(ax * dx + ay * dy) / (dx * dx + dy * dy);
+  t = t > 0 ? (t < 1 ? t : 1) : 0;
+  const px = ax + t * dx;
+  const py = ay + t * dy;
+  return px * px + py * py;
+}
+
+/** True if a ray from the point to the right crosses edge e (half open, so that a corner counts once). */
+function isCrossed(edges: F64, e: number, x: number, y: number): boolean {
+  const ay = edges[e + 1] - y;
+  const by = edges[e + 3] - y;
+  if (ay > 0 === by > 0) return false;
+  return (edges[e] - x) * by - (edges[e + 2] - x) * ay > 0 === by > ay;
 }
 
 /** Distance to the border, positive inside (by the parity of crossings). */
@@ -113,18 +162,8 @@ function edgeDepth(edges: F64, x: number, y: number): number {
   let isInside = false;
   let least = Infinity;
   for (let e = 0; e < edges.length; e += 4) {
-    const ax = edges[e] - x;
-    const ay = edges[e + 1] - y;
-    const bx = edges[e + 2] - x;
-    const by = edges[e + 3] - y;
-    if (ay > 0 !== by > 0 && ax * by - bx * ay > 0 === by > ay) isInside = !isInside;
-    const dx = bx - ax;
-    const dy = by - ay;
-    let t = -(ax * dx + ay * dy) / (dx * dx + dy * dy);
-    t = t > 0 ? (t < 1 ? t : 1) : 0;
-    const px = ax + t * dx;
-    const py = ay + t * dy;
-    const square = px * px + py * py;
+    if (isCrossed(edges, e, x, y)) isInside = !isInside;
+    const square = edgeSquare(edges, e, x, y);
     if (square < least) least = square;
   }
   const distance = Math.sqrt(least);
@@ -138,14 +177,24 @@ export function depthAt(noFit: NoFit, x: number, y: number): number {
   const gridY = (y - noFit.minY) / noFit.cellHeight;
   const column = Math.min(Math.floor(gridX), noFit.cells - 1);
   const row = Math.min(Math.floor(gridY), noFit.cells - 1);
-  const kind = noFit.kind[row * noFit.cells + column];
+  const cell = row * noFit.cells + column;
+  const kind = noFit.kind[cell];
   if (kind === outside) return 0;
   if (kind === inside) {
     const [u, v] = [gridX - column, gridY - row];
-    const node = row * (noFit.cells + 1) + column;
+    const node = cell + row;
     const depth = noFit.nodeDepth;
     const above = node + noFit.cells + 1;
     return (1 - v) * ((1 - u) * depth[node] + u * depth[node + 1]) + v * ((1 - u) * depth[above] + u * depth[above + 1]);
   }
-  return Math.max(0, edgeDepth(noFit.edges, x, y));
+  const { edges, rows, near } = noFit;
+  let isInside = false;
+  for (let k = noFit.rowStart[row]; k < noFit.rowStart[row + 1]; k++) if (isCrossed(edges, rows[k], x, y)) isInside = !isInside;
+  if (!isInside) return 0;
+  let least = Infinity;
+  for (let k = noFit.nearStart[cell]; k < noFit.nearStart[cell + 1]; k++) {
+    const square = edgeSquare(edges, near[k], x, y);
+    if (square < least) least = square;
+  }
+  return Math.sqrt(least);
 }

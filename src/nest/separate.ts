@@ -172,25 +172,25 @@ function moveItem(layout: Layout, i: number, now: number, bin: Bin, random: () =
   }
   let best = kept[0];
   for (const place of kept) {
-    refineInto(place, layout, i, bin);
+    refineInto(place, layout, i, bin, refinement.first, refinement.coarse);
     if (place.cost < best.cost) best = place;
   }
+  refineInto(best, layout, i, bin, refinement.coarse, refinement.last);
   layout.form[i] = best.form;
   layout.x[i] = best.x;
   layout.y[i] = best.y;
 }
 
-/** Steps of the refinement, as shares of the item's box: from this, halved, down to that. */
-const refinement = { first: 0.1, last: 0.0002 } as const;
+/** Steps of the refinement, as shares of the item's box: every kept sample from `first` to `coarse`, the best one on to `last`. */
+const refinement = { first: 0.1, coarse: 0.01, last: 0.0002 } as const;
 
 /** Pattern search along the axes and diagonals with a shrinking step. */
-function refineInto(place: Place, layout: Layout, i: number, bin: Bin): void {
+function refineInto(place: Place, layout: Layout, i: number, bin: Bin, first: number, last: number): void {
   const { width, height } = layout.set.forms[place.form];
   const size = Math.min(width, height);
   const [right, top] = [bin.length - width, bin.height - height];
-  let step = refinement.first * size;
-  const last = refinement.last * size;
-  while (step > last && place.cost > 0) {
+  let step = first * size;
+  while (step > last * size && place.cost > 0) {
     const { x, y, cost } = place;
     for (let direction = 0; direction < 8; direction++) {
       const tryX = Math.max(0, Math.min(right, x + step * directionX[direction]));

@@ -15,5 +15,7 @@ export interface Stock {
 export interface NestSettings {
   /** Absent: from tool and kerf. */
   readonly spacingMm?: number;
+  /** What the machine can take in at once, where that is less than a sheet. */
+  readonly bed?: { readonly widthMm: number; readonly heightMm: number };
   readonly stock: readonly Stock[];
 }

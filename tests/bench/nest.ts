@@ -46,7 +46,7 @@ export interface NestBenchOptions {
 export async function benchNest(path: string, options: NestBenchOptions): Promise<NestRun> {
   const instance = JSON.parse(readFileSync(path, 'utf8')) as Instance;
   const scale = workHeight / instance.strip_height;
-  const shapes = instance.items.map((item) => ({ outline: openRing(item.shape.data, scale), anglesDeg: item.allowed_orientations ?? [0] }));
+  const shapes = instance.items.map((item) => ({ rings: [openRing(item.shape.data, scale)], anglesDeg: item.allowed_orientations ?? [0] }));
   const set = makeForms(shapes);
   const kinds = instance.items.flatMap((item, i) => Array.from({ length: item.demand }, () => i));
   const started = performance.now();
@@ -54,7 +54,7 @@ export async function benchNest(path: string, options: NestBenchOptions): Promis
   let asked = 0;
   const spent = (): number => (options.steps === undefined ? (performance.now() - started) / 1000 / seconds : asked++ / options.steps);
   const result = await packStrip(set, Uint32Array.from(kinds), { height: workHeight, seed: options.seed ?? 1, spent }, quietRun);
-  const area = kinds.reduce((sum, kind) => sum + Math.abs(signedArea(shapes[kind].outline)), 0);
+  const area = kinds.reduce((sum, kind) => sum + Math.abs(signedArea(shapes[kind].rings[0])), 0);
   const { layout } = result;
   return {
     instance: instance.name,
