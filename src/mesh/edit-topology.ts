@@ -1,6 +1,6 @@
 /*
- * Passes over a triangle mesh that change its connectivity: split long edges, collapse short ones, flip to even valence or to Delaunay.
- * Each pass takes plain arrays and gives new ones; inside a pass operations that would touch each other wait for the next pass.
+ * Passes over a triangle mesh that change its connectivity: split long edges, flip edges to even valence or to Delaunay (collapsing short ones:
+ * `collapse-edges.ts`). Each pass gives new arrays.
  */
 import type { F64, U32 } from '../base/arrays.ts';
 import { buildMesh } from './build.ts';
@@ -59,57 +59,6 @@ const lengthOf = (mesh: HalfEdgeMesh, h: number): number => {
   return Math.hypot(p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]);
 };
 
-/**
- * Collapses edges shorter than `shortest`, shortest first, where the surface stays a manifold (link condition), no face turns by more than
- * 60° and no edge longer than `longest` arises. Border vertices stay on the border.
- */
-export function collapseShortEdges(mesh: HalfEdgeMesh, shortest: number, longest: number): Triangles {
-  const short: { h: number; length: number }[] = [];
-  for (let h = 0; h < mesh.faces.length; h++) {
-    if (mesh.twin[h] > h) continue;
-    const length = lengthOf(mesh, h);
-    if (length < shortest) short.push({ h, length });
-  }
-  short.sort((a, b) => a.length - b.length || a.h - b.h);
-  const positions = Float64Array.from(mesh.positions);
-  const locked = new Uint8Array(positions.length / 3);
-  const target = Uint32Array.from({ length: positions.length / 3 }, (_, v) => v);
-  for (const { h } of short) collapseInto(target, positions, locked, mesh, h, longest);
-  return dropUnused(positions, collapsedFaces(mesh, target));
-}
-
-function collapseInto(
-  target: Uint32Array,
-  positions: Float64Array,
-  locked: Uint8Array,
-  mesh: HalfEdgeMesh,
-  h: number,
-  longest: number,
-): void {
-  let keep = mesh.faces[h];
-  let drop = mesh.faces[nextHalfEdge(h)];
-  if (locked[keep] === 1 || locked[drop] === 1) return;
-  if (isBoundaryVertex(mesh, drop)) [keep, drop] = [drop, keep];
-  const isKeepBorder = isBoundaryVertex(mesh, keep);
-  if (isBoundaryVertex(mesh, drop) && mesh.twin[h] !== -1) return;
-  const keepRing = ring(mesh, keep);
-  const dropRing = ring(mesh, drop);
-  const common = keepRing.filter((v) => dropRing.includes(v)).length;
-  if (common !== (mesh.twin[h] === -1 ? 1 : 2)) return;
-  const bothBorder = isKeepBorder && isBoundaryVertex(mesh, drop);
-  const place = [0, 1, 2].map((k) =>
-    isKeepBorder && !bothBorder ? positions[3 * keep + k] : (positions[3 * keep + k] + positions[3 * drop + k]) / 2,
-  );
-  for (const v of [...keepRing, ...dropRing])
-    if (v !== keep && v !== drop && Math.hypot(...place.map((x, k) => x - positions[3 * v + k])) > longest) return;
-  if (turnsFace(mesh, positions, keep, drop, place) || turnsFace(mesh, positions, drop, keep, place)) return;
-  target[drop] = keep;
-  positions.set(place, 3 * keep);
-  for (const v of [...keepRing, ...dropRing]) locked[v] = 1;
-  locked[keep] = 1;
-  locked[drop] = 1;
-}
-
 /** Neighbours of a vertex, border ends included. */
 function ring(mesh: HalfEdgeMesh, v: number): number[] {
   const around = outgoing(mesh, v);
@@ -119,34 +68,10 @@ function ring(mesh: HalfEdgeMesh, v: number): number[] {
   return neighbours;
 }
 
-/** True if a face around `v` (but not at `other`) turns by more than 60° when v moves to `place`. */
-function turnsFace(mesh: HalfEdgeMesh, positions: F64, v: number, other: number, place: readonly number[]): boolean {
-  const at = (u: number): readonly number[] => [positions[3 * u], positions[3 * u + 1], positions[3 * u + 2]];
-  for (const h of outgoing(mesh, v)) {
-    const b = mesh.faces[nextHalfEdge(h)];
-    const c = mesh.faces[previousHalfEdge(h)];
-    if (b === other || c === other) continue;
-    const before = cross(at(v), at(b), at(c));
-    const after = cross(place, at(b), at(c));
-    const along = before[0] * after[0] + before[1] * after[1] + before[2] * after[2];
-    if (along < 0.5 * Math.hypot(...before) * Math.hypot(...after)) return true;
-  }
-  return false;
-}
-
 function cross(a: readonly number[], b: readonly number[], c: readonly number[]): readonly [number, number, number] {
   const [ux, uy, uz] = [b[0] - a[0], b[1] - a[1], b[2] - a[2]];
   const [vx, vy, vz] = [c[0] - a[0], c[1] - a[1], c[2] - a[2]];
   return [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
-}
-
-function collapsedFaces(mesh: HalfEdgeMesh, target: U32): Uint32Array {
-  const faces: number[] = [];
-  for (let h = 0; h < mesh.faces.length; h += 3) {
-    const [a, b, c] = [target[mesh.faces[h]], target[mesh.faces[h + 1]], target[mesh.faces[h + 2]]];
-    if (a !== b && b !== c && c !== a) faces.push(a, b, c);
-  }
-  return Uint32Array.from(faces);
 }
 
 /** Renumbers so that only vertices with a face remain, in their order. */

@@ -5,7 +5,8 @@
 import type { Vec3 } from '../base/arrays.ts';
 import type { Run } from '../base/run.ts';
 import { buildMesh } from './build.ts';
-import { collapseShortEdges, flipEdges, splitLongEdges } from './edit-topology.ts';
+import { collapseShortEdges } from './collapse-edges.ts';
+import { flipEdges, splitLongEdges } from './edit-topology.ts';
 import type { HalfEdgeMesh } from './half-edge-mesh.ts';
 import { nextHalfEdge } from './half-edge-mesh.ts';
 import { vertexNormals } from './measure.ts';

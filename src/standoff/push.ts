@@ -28,6 +28,21 @@ export function offsetDirections(mesh: HalfEdgeMesh): Float64Array {
   return directions;
 }
 
+/** Unit angle-weighted normal of each vertex [baerentzen2005]; shape 3·vertexCount. */
+export function angleNormals(mesh: HalfEdgeMesh): Float64Array {
+  const normals = faceNormals(mesh);
+  const sums = new Float64Array(mesh.positions.length);
+  for (let h = 0; h < mesh.faces.length; h++) {
+    const angle = cornerAngle(mesh, h);
+    for (let k = 0; k < 3; k++) sums[3 * mesh.faces[h] + k] += angle * normals[3 * Math.floor(h / 3) + k];
+  }
+  for (let v = 0; v < sums.length; v += 3) {
+    const size = Math.hypot(sums[v], sums[v + 1], sums[v + 2]);
+    if (size > 0) for (let k = 0; k < 3; k++) sums[v + k] /= size;
+  }
+  return sums;
+}
+
 /** Adds a corner to its vertex's sums: θ·n (3 numbers), then θ·n nᵀ as xx xy xz yy yz zz. */
 function addCornerInto(sums: Float64Array, mesh: HalfEdgeMesh, h: number, normals: F64): void {
   const angle = cornerAngle(mesh, h);

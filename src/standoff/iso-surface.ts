@@ -1,0 +1,108 @@
+/*
+ * The zero level of a sampled field as an even mesh: one vertex a cell in the middle of its crossings (a surface net [gibson1998]), one quad a
+ * crossed grid edge, remeshed to even edges while every vertex is kept on the exact level.
+ */
+import type { Vec3 } from '../base/arrays.ts';
+import type { Run } from '../base/run.ts';
+import { buildMesh } from '../mesh/build.ts';
+import { faceComponents } from '../mesh/components.ts';
+import { dropUnused } from '../mesh/edit-topology.ts';
+import { evenMesh } from '../mesh/even-mesh.ts';
+import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
+import type { DistanceGrid } from './distance-grid.ts';
+import { forEachNode, nodeIndex, nodeValue } from './distance-grid.ts';
+
+/** The raw net, faces outward (towards positive values). */
+export function netOf(grid: DistanceGrid): HalfEdgeMesh {
+  const vertexOfCell = new Int32Array(grid.values.length).fill(-1);
+  const positions: number[] = [];
+  const vertexOf = (i: number, j: number, k: number): number => {
+    const cell = nodeIndex(grid, i, j, k);
+    if (vertexOfCell[cell] === -1) {
+      vertexOfCell[cell] = positions.length / 3;
+      positions.push(...middleOfCrossings(grid, i, j, k));
+    }
+    return vertexOfCell[cell];
+  };
+  const faces: number[] = [];
+  const quad = (isInside: boolean, a: number, b: number, c: number, d: number): void => {
+    if (isInside) pushQuad(faces, positions, a, b, c, d);
+    else pushQuad(faces, positions, d, c, b, a);
+  };
+  forEachNode(grid, (i, j, k) => {
+    if (i === 0 || j === 0 || k === 0) return;
+    const isInside = nodeValue(grid, i, j, k) < 0;
+    if (isInside !== nodeValue(grid, i + 1, j, k) < 0)
+      quad(isInside, vertexOf(i, j - 1, k - 1), vertexOf(i, j, k - 1), vertexOf(i, j, k), vertexOf(i, j - 1, k));
+    if (isInside !== nodeValue(grid, i, j + 1, k) < 0)
+      quad(isInside, vertexOf(i - 1, j, k - 1), vertexOf(i - 1, j, k), vertexOf(i, j, k), vertexOf(i, j, k - 1));
+    if (isInside !== nodeValue(grid, i, j, k + 1) < 0)
+      quad(isInside, vertexOf(i - 1, j - 1, k), vertexOf(i, j - 1, k), vertexOf(i, j, k), vertexOf(i - 1, j, k));
+  });
+  return buildMesh(Float64Array.from(positions), Uint32Array.from(faces));
+}
+
+/** Two triangles along the shorter diagonal. */
+function pushQuad(faces: number[], p: readonly number[], a: number, b: number, c: number, d: number): void {
+  const square = (u: number, v: number): number =>
+    (p[3 * u] - p[3 * v]) * (p[3 * u] - p[3 * v]) +
+    (p[3 * u + 1] - p[3 * v + 1]) * (p[3 * u + 1] - p[3 * v + 1]) +
+    (p[3 * u + 2] - p[3 * v + 2]) * (p[3 * u + 2] - p[3 * v + 2]);
+  if (square(a, c) <= square(b, d)) faces.push(a, b, c, a, c, d);
+  else faces.push(a, b, d, b, c, d);
+}
+
+/** Mean of the points where the cell's edges cross the level, by linear interpolation. */
+function middleOfCrossings(grid: DistanceGrid, i: number, j: number, k: number): Vec3 {
+  const sum = [0, 0, 0];
+  let count = 0;
+  for (let axis = 0; axis < 3; axis++)
+    for (let side = 0; side < 4; side++) {
+      const from = [i, j, k];
+      from[(axis + 1) % 3] += side & 1;
+      from[(axis + 2) % 3] += side >> 1;
+      const a = nodeValue(grid, from[0], from[1], from[2]);
+      const b = nodeValue(grid, from[0] + (axis === 0 ? 1 : 0), from[1] + (axis === 1 ? 1 : 0), from[2] + (axis === 2 ? 1 : 0));
+      if (a < 0 === b < 0) continue;
+      from[axis] += a / (a - b);
+      for (let c = 0; c < 3; c++) sum[c] += from[c];
+      count++;
+    }
+  return [0, 1, 2].map((c) => grid.origin[c] + (grid.step * sum[c]) / count) as unknown as Vec3;
+}
+
+/**
+ * The even mesh of a level.
+ * @param project takes a point near the level onto it
+ * @param edgeMm wanted edge length
+ * @returns the mesh without closed pockets inside, and how many pockets there were
+ */
+export async function levelMesh(
+  grid: DistanceGrid,
+  project: (point: Vec3) => Vec3,
+  edgeMm: number,
+  run: Run,
+): Promise<{ readonly mesh: HalfEdgeMesh; readonly pockets: number }> {
+  const { mesh: net, pockets } = dropPockets(netOf(grid));
+  const even = await evenMesh(net, { edgeMm, passes: 6, border: 'fixed', project }, run);
+  return { mesh: even, pockets };
+}
+
+/** Leaves out components that enclose emptiness (volume below zero): gaps that the layer closes off and no sheet can reach. */
+export function dropPockets(mesh: HalfEdgeMesh): { readonly mesh: HalfEdgeMesh; readonly pockets: number } {
+  const { labels, count } = faceComponents(mesh);
+  const volume = new Float64Array(count);
+  const p = mesh.positions;
+  for (let f = 0; f < labels.length; f++) {
+    const [a, b, c] = [3 * mesh.faces[3 * f], 3 * mesh.faces[3 * f + 1], 3 * mesh.faces[3 * f + 2]];
+    volume[labels[f]] +=
+      p[a] * (p[b + 1] * p[c + 2] - p[b + 2] * p[c + 1]) +
+      p[a + 1] * (p[b + 2] * p[c] - p[b] * p[c + 2]) +
+      p[a + 2] * (p[b] * p[c + 1] - p[b + 1] * p[c]);
+  }
+  const pockets = volume.filter((v) => v < 0).length;
+  if (pockets === 0) return { mesh, pockets };
+  const faces = Uint32Array.from(mesh.faces).filter((_, h) => volume[labels[Math.floor(h / 3)]] >= 0);
+  const kept = dropUnused(p, faces);
+  return { mesh: buildMesh(kept.positions, kept.faces), pockets };
+}
