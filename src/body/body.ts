@@ -5,6 +5,7 @@ import type { Vec3 } from '../base/arrays.ts';
 import type { Finding } from '../base/failure.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 import type { LengthUnit } from '../units/length.ts';
+import type { ScaleFit } from './scale.ts';
 
 /** An axis of the file: a letter, with a minus sign if it points the other way. */
 export type Axis = 'x' | 'y' | 'z' | '-x' | '-y' | '-z';
@@ -29,6 +30,8 @@ export interface MeasureResult {
   readonly differenceMm: number;
   /** Allowed difference of ISO 20685. */
   readonly allowedMm: number;
+  /** Girths: along the skin, into every hollow (meshMm is the tape's line, around the hull). */
+  readonly skinMm?: number;
 }
 
 /** A plane: a point on it and its unit normal. */
@@ -48,6 +51,10 @@ export interface Body {
   readonly front: Axis;
   readonly mirror?: Plane;
   readonly measures: readonly MeasureResult[];
+  /** The scale that the tape values propose; absent without tape values. */
+  readonly scaleFit?: ScaleFit;
+  /** Thickness of what the scan wore, mm: the skin lies so far inside the mesh. */
+  readonly wornMm?: number;
   readonly repairs: readonly Repair[];
   readonly findings: readonly Finding[];
   /** Hash of positions and faces, hexadecimal: equal content, equal hash. */

@@ -72,10 +72,10 @@ export function findDefects(soup: Pick<TriangleSoup, 'positions' | 'faces'>): De
  * The facts of a body and of the file that it came from.
  * @param girthsMm heights above the lowest vertex along up, mm; a girth that cannot be measured becomes a finding
  */
-export function inspectBody(soup: Pick<TriangleSoup, 'positions' | 'faces'>, body: Body, girthsMm: readonly number[] = []): Inspection {
+export function inspectBody(soup: TriangleSoup, body: Body, girthsMm: readonly number[] = []): Inspection {
   const { mesh } = body;
   const box = bounds(mesh);
-  const findings = [...body.findings];
+  const findings = [...soup.findings, ...body.findings];
   const girths: { heightMm: number; skinMm: number; tapeMm: number }[] = [];
   for (const heightMm of girthsMm) {
     try {

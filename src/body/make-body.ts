@@ -11,7 +11,9 @@ import type { TriangleSoup } from '../read/triangle-soup.ts';
 import { unitMm } from '../units/length.ts';
 import { chooseAxes } from './axes.ts';
 import type { Body } from './body.ts';
+import { measureMarks } from './measures.ts';
 import { mendTriangles } from './mend.ts';
+import { fitScale, scaleFindings } from './scale.ts';
 import type { BodySettings } from './settings.ts';
 import { chooseUnit } from './unit.ts';
 
@@ -41,6 +43,9 @@ export async function makeBody(soup: TriangleSoup, settings: Partial<BodySetting
       'Check the file in the program that made it, and export it again.',
     );
   const mesh = buildMesh(mended.triangles.positions, mended.triangles.faces);
+  const measured = measureMarks(mesh, settings.measures ?? [], axes.up, settings.wornMm ?? 0);
+  const scaleFit = fitScale(measured.results);
+  const tapeFindings = scaleFit === undefined ? [] : scaleFindings(measured.results, scaleFit);
   run.report('body', 1);
   return {
     mesh,
@@ -50,9 +55,11 @@ export async function makeBody(soup: TriangleSoup, settings: Partial<BodySetting
     up: axes.up,
     front: axes.front,
     ...(settings.mirror === undefined ? {} : { mirror: { point: settings.mirror.point, normal: settings.mirror.normal } }),
-    measures: [],
+    measures: measured.results,
+    ...(scaleFit === undefined ? {} : { scaleFit }),
+    ...(settings.wornMm === undefined || settings.wornMm === 0 ? {} : { wornMm: settings.wornMm }),
     repairs: mended.repairs,
-    findings: [...soup.findings, ...unit.findings, ...axes.findings, ...mended.findings],
+    findings: [...unit.findings, ...axes.findings, ...mended.findings, ...measured.findings, ...tapeFindings],
     hash: sha256(Float64Array.from(mesh.positions), Uint32Array.from(mesh.faces)),
   };
 }
