@@ -144,7 +144,7 @@ function lines(index: SpatialIndex): LineMark[] {
       path: 'smooth',
       points: [at(0, 1222), at(20, 1222), at(38, 1228), at(55, 1226), at(68, 1218)],
     },
-    { ...base, id: 'side-split', kind: 'seam', path: 'smooth', points: [at(61, 1285), at(68, 1218), at(70, 1170), at(70, 1105)] },
+    { ...base, id: 'side-split', kind: 'seam', path: 'smooth', points: [at(73, 1284), at(68, 1218), at(70, 1170), at(70, 1105)] },
     { ...base, id: 'bust-dart', kind: 'dart', path: 'shortest', points: [at(36, 1105), at(37, 1196)] },
     { ...base, id: 'shell-ridge', kind: 'drawn', path: 'smooth', points: [at(6, 1300), at(22, 1276), at(38, 1266), at(52, 1262)] },
     { ...base, id: 'breast-centre', kind: 'reference', path: 'plane', points: [at(36, 1350), at(38, 1228), at(37, 1200)] },
