@@ -20,7 +20,8 @@ import type { Material } from './materials/material.ts';
 import { materialOf } from './materials/index.ts';
 import { nest } from './nest/nest.ts';
 import type { NestResult, Sheet } from './nest/sheet.ts';
-import { cutPatches } from './patches/cut-patches.ts';
+import type { PatchCache } from './patches/cut-patches.ts';
+import { createPatchCache, cutPatches } from './patches/cut-patches.ts';
 import type { CutResult, Patch, Seam } from './patches/patch.ts';
 import { readMesh } from './read/index.ts';
 import type { SourceFile, TriangleSoup } from './read/triangle-soup.ts';
@@ -62,9 +63,10 @@ export interface RunJobOptions {
 export interface PipelineCache {
   readonly entries: Map<string, { readonly inputs: readonly unknown[]; readonly value: unknown }[]>;
   readonly flats: WeakMap<Patch, Map<string, Promise<FlatPart>>>;
+  readonly patches: PatchCache;
 }
 
-export const createPipelineCache = (): PipelineCache => ({ entries: new Map(), flats: new WeakMap() });
+export const createPipelineCache = (): PipelineCache => ({ entries: new Map(), flats: new WeakMap(), patches: createPatchCache() });
 
 /** Values kept a stage: enough for undo and redo of the last steps. */
 const keptValues = 3;
@@ -146,7 +148,7 @@ const stages: { readonly [Name in PipelineStage]: Stage } = {
   draw: async (job, _file, before, cache, run) => {
     const body = need(before.body);
     const surfaces = need(before.surfaces);
-    const cut = await reuse(cache, 'draw', [body, surfaces, job.marks], () => cutPatches(body, surfaces, job.marks, run));
+    const cut = await reuse(cache, 'draw', [body, surfaces, job.marks], () => cutPatches(body, surfaces, job.marks, run, cache.patches));
     return { ...before, cut, findings: [...before.findings, ...cut.findings] };
   },
   'lay-flat': async (job, _file, before, cache, run) => {

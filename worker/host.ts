@@ -11,7 +11,8 @@ import type { PipelineCache, PipelineStage, JobResults } from '../src/pipeline.t
 import { createPipelineCache, runJob } from '../src/pipeline.ts';
 import type { SourceFile } from '../src/read/triangle-soup.ts';
 import { writeFiles } from '../src/write-files.ts';
-import { measureOnBody, previewStroke, proposeCuts, traceLine, traceLines } from './queries.ts';
+import type { Queries } from './queries.ts';
+import { createQueries } from './queries.ts';
 import type { Answers, Ask, AskKind, Tell } from './protocol.ts';
 
 export interface Host {
@@ -31,6 +32,7 @@ interface HostState {
   history?: History;
   file?: SourceFile;
   cache: PipelineCache;
+  readonly queries: Queries;
 }
 
 /**
@@ -38,7 +40,7 @@ interface HostState {
  * @param platform clock and pause of the thread
  */
 export function createHost(tell: (tell: Tell) => void, platform: Pick<RunPlatform, 'now' | 'pause'>): Host {
-  const state: HostState = { cache: createPipelineCache() };
+  const state: HostState = { cache: createPipelineCache(), queries: createQueries() };
   const stopped = new Set<number>();
   let queue = Promise.resolve();
 
@@ -122,17 +124,22 @@ async function answer(state: HostState, ask: WorkAsk, run: Run, tell: (tell: Tel
     }
     case 'run': {
       const { history } = opened(state);
-      const results = await walk(state, run, ask.until, (stage, soFar) => tellStage(tell, ask.id, history, stage, soFar, run));
+      const results = await walk(state, run, ask.until, (stage, soFar) => tellStage(tell, state.queries, ask.id, history, stage, soFar));
       return { findings: results.findings };
     }
     case 'trace':
-      return traceLine(await walk(state, run, 'clearance'), ask.line, run);
+      return state.queries.trace(await walk(state, run, 'clearance'), ask.line);
     case 'stroke':
-      return previewStroke(await walk(state, run, 'body'), ask.stroke, run);
+      return state.queries.stroke(await walk(state, run, 'body'), ask.stroke);
     case 'measure':
-      return measureOnBody(await walk(state, run, 'body'), ask.measure, run);
+      return state.queries.measure(await walk(state, run, 'body'), ask.measure);
     case 'suggest':
-      return { proposals: await proposeCuts(await walk(state, run, 'lay-flat'), opened(state).history.present.job, ask.part, run) };
+      throw new Failure(
+        'suggest/not-built',
+        'Suggestions are not there yet.',
+        { stage: 'suggest' },
+        'Draw a seam where the strain is largest.',
+      );
     case 'files': {
       const { history, file } = opened(state);
       const results = await walk(state, run, 'sheets');
@@ -159,14 +166,21 @@ function walk(
   return runJob(history.present.job, file, run, { until, cache: state.cache, ...(onStage ? { onStage } : {}) });
 }
 
-function tellStage(tell: (tell: Tell) => void, id: number, history: History, stage: PipelineStage, results: JobResults, run: Run): void {
+function tellStage(
+  tell: (tell: Tell) => void,
+  queries: Queries,
+  id: number,
+  history: History,
+  stage: PipelineStage,
+  results: JobResults,
+): void {
   const head = { id, revision: history.revision } as const;
   const { body, surfaces, cut, flats, parts, seams, nested, drawings, failed } = results;
   if (failed) tell({ ...head, kind: 'stage-failed', stage: failed.stage, account: failed.account });
   else if (stage === 'body' && body) tell({ ...head, kind: 'stage', stage, value: body });
   else if (stage === 'clearance' && surfaces) tell({ ...head, kind: 'stage', stage, value: surfaces });
   else if (stage === 'draw' && cut)
-    tell({ ...head, kind: 'stage', stage, value: { cut, traces: traceLines(results, history.present.job.marks, run) } });
+    tell({ ...head, kind: 'stage', stage, value: { cut, traces: queries.traceAll(results, history.present.job.marks) } });
   else if (stage === 'lay-flat' && flats) tell({ ...head, kind: 'stage', stage, value: flats });
   else if (stage === 'draft' && parts && seams) tell({ ...head, kind: 'stage', stage, value: { parts, seams } });
   else if (stage === 'sheets' && nested && drawings)

@@ -51,7 +51,7 @@ export function parseWords(command: CliCommand, words: readonly string[]): Parse
       ),
     });
     // Options are declared string or boolean, never repeated.
-    return { positionals, options: values as ParsedWords['options'] };
+    return { positionals, options: values };
   } catch (error) {
     throw new WrongWords(error instanceof Error ? error.message : String(error));
   }
