@@ -5,6 +5,7 @@
 import type { Vec2 } from '../base/arrays.ts';
 import type { ChainFit } from '../plane/curve-fit.ts';
 import { cubicAt, cubicDirection } from '../plane/curve-fit.ts';
+import { arcLengths, interpolate, pointAlong } from '../plane/polyline.ts';
 
 /** A stretch of a side between two corners, moved outward; points dense. Runs follow the border, the part on their left. */
 export interface Run {
@@ -16,6 +17,8 @@ export interface Run {
   readonly fractions: Float64Array;
   /** The seam line itself: moved nowhere. */
   readonly unmoved: boolean;
+  /** Straight from point to point; no curve is fitted. */
+  readonly polyline?: boolean;
 }
 
 /** Straight pieces that join the end of a run to the start of the next; empty where they meet. */
@@ -60,6 +63,40 @@ export function runsOf(side: number, fit: ChainFit, corners: readonly number[], 
   }
   close();
   return runs;
+}
+
+/** Widths along the seam of a tab and of the slope at each of its ends, as a share of the allowance, mm. Common practice for card. */
+const tabMm = 12;
+const tabSlope = 0.5;
+
+/**
+ * Turns the allowance of a run into tabs: trapezoids that stand on the cut line and leave wedges between them, so that they fold round a curve. The run
+ * itself becomes a polyline with corners.
+ * @param allowanceMm height of the tabs
+ */
+export function cutTabs(run: Run, allowanceMm: number): Run {
+  const lengths = arcLengths(run.points);
+  const total = lengths[lengths.length - 1];
+  const count = Math.max(1, Math.round(total / tabMm));
+  const width = total / count;
+  const slope = Math.min(tabSlope * allowanceMm, width / 4);
+  const points: number[] = [];
+  const fractions: number[] = [];
+  const push = (along: number, out: number): void => {
+    const [x, y] = pointAlong(run.points, lengths, along);
+    const [ax, ay] = pointAlong(run.points, lengths, along - denseMm);
+    const [bx, by] = pointAlong(run.points, lengths, along + denseMm);
+    const length = Math.max(Math.hypot(bx - ax, by - ay), Number.MIN_VALUE);
+    points.push(x + (out * (by - ay)) / length, y - (out * (bx - ax)) / length);
+    fractions.push(interpolate(lengths, run.fractions, along));
+  };
+  push(0, 0);
+  for (let i = 0; i < count; i++) {
+    push(i * width + slope, allowanceMm);
+    push((i + 1) * width - slope, allowanceMm);
+    push((i + 1) * width, 0);
+  }
+  return { ...run, points: Float64Array.from(points), fractions: Float64Array.from(fractions), unmoved: false, polyline: true };
 }
 
 /** Longest mitre, as a multiple of the larger reach. */

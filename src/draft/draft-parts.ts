@@ -6,6 +6,8 @@ import type { Finding } from '../base/failure.ts';
 import { finding } from '../base/failure.ts';
 import type { Run } from '../base/run.ts';
 import { measureChain } from '../plane/chain.ts';
+import { checkBends } from './bend-check.ts';
+import { checkSkin } from './skin.ts';
 import type { BevelStretch } from './bevel.ts';
 import { bevelStretches, bladeLimit, reachOf } from './bevel.ts';
 import type { DraftedPart, DraftedSeam } from './drafted-part.ts';
@@ -55,7 +57,7 @@ export async function draftParts(input: DraftInput, run: Run): Promise<DraftResu
   const sides = prepared.parts.map((_, part) => fitted[part].map((side, i) => partSide(prepared, plans, part, i, side)));
   run.report('draft', 0.6);
   const loops = cutLoops(
-    sides.map((own) => own.map(({ fitted: side, allowanceMm, reach }) => ({ ...side, allowanceMm, reach }))),
+    sides.map((own) => own.map(({ fitted: side, allowanceMm, join, reach }) => ({ ...side, allowanceMm, join, reach }))),
     units,
   );
   await run.breathe();
@@ -67,7 +69,7 @@ export async function draftParts(input: DraftInput, run: Run): Promise<DraftResu
     loops: loops[i],
     version: versionOfPart(prepared, i, sides[i]),
     ...pairOf(prepared, i, loops),
-    findings: loops[i].some(({ mended }) => mended) ? [mendedFinding(part.patch.id)] : [],
+    findings: [...checkBends(part), ...checkSkin(part), ...(loops[i].some(({ mended }) => mended) ? [mendedFinding(part.patch.id)] : [])],
   }));
   const parts: DraftedPart[] = [];
   for (const [i, part] of toDraw.entries()) {
@@ -135,9 +137,9 @@ async function fitAll({ parts }: Prepared, units: readonly (readonly UnitSide[])
 }
 
 function partSide(prepared: Prepared, plans: readonly SeamPlan[], part: number, side: number, fitted: FittedSide): PartSide {
-  const { rule, allowances } = prepared.parts[part];
+  const { rule, allowances, joins } = prepared.parts[part];
   const plan = plans.find(({ first, second }) => [first, second].some((end) => end.part === part && end.side === side));
-  const common = { fitted, measured: measureChain(fitted.fit), allowanceMm: allowances[side] };
+  const common = { fitted, measured: measureChain(fitted.fit), allowanceMm: allowances[side], join: joins[side] ?? ('butt' as const) };
   if (plan === undefined) return { ...common, reach: () => reachOf(0, rule) };
   const against = plan.second.part === part && plan.second.side === side;
   const mate = against ? plan.first : plan.second;
@@ -208,7 +210,13 @@ function versionOfPart({ parts }: Prepared, index: number, sides: readonly PartS
   const reaches = sides.map(({ reach, allowanceMm }) =>
     Float64Array.from([0, 0.25, 0.5, 0.75, 1], (share) => reach(share).cut + allowanceMm),
   );
-  const words = sides.flatMap(({ seam, fitted }) => [fitted.side.id, fitted.side.kind, seam?.mateId ?? '', codeText(seam?.code ?? [])]);
+  const words = sides.flatMap(({ seam, fitted, join }) => [
+    fitted.side.id,
+    fitted.side.kind,
+    seam?.mateId ?? '',
+    join,
+    codeText(seam?.code ?? []),
+  ]);
   return versionOf([...part.borders.map(({ points }) => points), ...reaches], [part.patch.name, part.material.id, ...words]);
 }
 

@@ -32,6 +32,18 @@ export interface DraftedNotch {
   readonly ticks: number;
 }
 
+/** A true-size cut through a part's inner face, to be cut from card. */
+export interface CurveTemplate {
+  /** Such as "A T1". */
+  readonly name: string;
+  /** The cutting plane in the body's axes, mm. */
+  readonly point: Vec3;
+  readonly normal: Vec3;
+  /** The cut itself in the body's axes, 3·n, mm. */
+  readonly section: F64;
+  readonly drawing: Drawing;
+}
+
 /** A stretch of a side whose edge is cut at an angle. */
 export interface DraftedBevel {
   /** Id of the side, A1. */
@@ -73,6 +85,7 @@ export interface DraftedPart {
   readonly notches: readonly DraftedNotch[];
   readonly bevels: readonly DraftedBevel[];
   readonly drawing: Drawing;
+  readonly templates: readonly CurveTemplate[];
   /** True when the drawing was mirrored to show the inner face. */
   readonly mirrored: boolean;
   /** Letters that change when, and only when, something about the part's shape or marks changes. */

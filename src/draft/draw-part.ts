@@ -13,6 +13,7 @@ import type { BevelStretch, Reach } from './bevel.ts';
 import { bevelWords } from './bevel.ts';
 import { carriedLines, fittingCurves, planePlace } from './carried-marks.ts';
 import { flattenCurve, mapCurve, segmentsOf } from './curve.ts';
+import { curveTemplates } from './curve-templates.ts';
 import type { Curve, DrawingPath, LayerName } from './drawing.ts';
 import type { DraftedBevel, DraftedNotch, DraftedPart, DraftedSide } from './drafted-part.ts';
 import type { Space } from './free-space.ts';
@@ -37,6 +38,7 @@ export interface PartSide {
   readonly fitted: FittedSide;
   readonly measured: MeasuredChain;
   readonly allowanceMm: number;
+  readonly join: 'butt' | 'lap' | 'tab';
   /** By share in border direction. */
   readonly reach: (share: number) => Reach;
   readonly seam?: SideSeam;
@@ -64,6 +66,9 @@ export function drawPart({ part, sides, loops, version, pairLetter, mirrorOf, fi
   const paths: DrawingPath[] = [];
   const draw = (layer: LayerName, curve: Curve): void => void paths.push({ layer, curve: mapCurve(curve, toFile), part: id });
   loops.forEach(({ curve }, i) => draw(i === 0 ? 'CUT' : 'CUT_INSIDE', curve));
+  // The seam line inside an allowance: where a lap ends, where tabs are folded.
+  for (const { fitted, allowanceMm, join } of sides)
+    if (allowanceMm > 0) draw(join === 'tab' ? 'SCORE' : 'DRAWN', chainCurve(fitted.fit.chain));
   const bevels = sides.flatMap((side) => drawBevels(side, draw));
   const notches = sides.flatMap((side) => drawNotches(side, input, draw));
   for (const { layer, curve } of carriedLines(part.patch, positionsOf(part), input.lines)) draw(layer, curve);
@@ -100,6 +105,7 @@ export function drawPart({ part, sides, loops, version, pairLetter, mirrorOf, fi
     notches: notches.map((notch) => ({ ...notch, at: toFile(notch.at) })),
     bevels,
     drawing: { paths: [...paths, ...words.paths], labels: words.labels },
+    templates: curveTemplates(part),
     mirrored,
     version,
     ...(mirrorOf === undefined ? {} : { mirrorOf }),
@@ -141,13 +147,17 @@ function drawNotches(side: PartSide, input: DraftInput, draw: (layer: LayerName,
   return seam.shares.map((share, i) => {
     const own = seam.against ? 1 - share : share;
     const reach = side.reach(own);
-    const cutMm = reach.cut + allowanceMm;
-    const tracedMm = allowanceMm > 0 ? cutMm : input.settings.tracedFace === 'inner' ? reach.inner : reach.outer;
-    const notch = drawNotch(measured, own, seam.code[i], { cutMm, tracedMm, allowanceMm }, input.settings.notch);
+    // Tabs leave no whole strip to cut notches into: their ticks stand on the seam line.
+    const strip = side.join === 'tab' ? 0 : allowanceMm;
+    const cutMm = reach.cut + strip;
+    const tracedMm = strip > 0 ? cutMm : input.settings.tracedFace === 'inner' ? reach.inner : reach.outer;
+    const notch = drawNotch(measured, own, seam.code[i], { cutMm, tracedMm, allowanceMm: strip }, input.settings.notch);
     for (const curve of notch.curves) draw('NOTCH', curve);
     return { seam: seam.id, at: notch.at, alongMm: share * measured.lengthMm, code: seam.code.join('-'), ticks: seam.code[i] };
   });
 }
+
+const chainCurve = (chain: F64): Curve => ({ start: [chain[0], chain[1]], segments: segmentsOf(chain), closed: false });
 
 /** Distance between two points of a drawn face line, mm. */
 const faceLineMm = 2;
@@ -247,5 +257,5 @@ function smoothCurve(points: F64): Curve {
   const lengths = arcLengths(points);
   const total = lengths[lengths.length - 1];
   const [fit] = fitTogether([{ points, fractions: lengths.map((length) => length / total) }], { toleranceMm: offsetFitMm });
-  return { start: [fit.chain[0], fit.chain[1]], segments: segmentsOf(fit.chain), closed: false };
+  return chainCurve(fit.chain);
 }

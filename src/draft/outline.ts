@@ -15,7 +15,7 @@ import type { BorderSide } from './border.ts';
 import { cornersOf } from './corners.ts';
 import { flattenCurve, segmentsOf } from './curve.ts';
 import type { Joint, Run } from './cut-line.ts';
-import { joinRuns, runsOf } from './cut-line.ts';
+import { cutTabs, joinRuns, runsOf } from './cut-line.ts';
 import type { Curve, Segment } from './drawing.ts';
 
 /** A side of a seam, or a side that belongs to none. `against`: it runs against the seam's first side. */
@@ -94,6 +94,7 @@ function denseTarget(side: BorderSide, against: boolean): FitTarget {
 /** A fitted side with what lies outside it. Shares run in border direction. */
 export interface ReachingSide extends FittedSide {
   readonly allowanceMm: number;
+  readonly join: 'butt' | 'lap' | 'tab';
   readonly reach: (share: number) => Reach;
 }
 
@@ -140,9 +141,12 @@ function partRuns(sides: readonly ReachingSide[]): PartRuns {
   for (let loop = 0; loop < loopCount; loop++) {
     const runs: Run[] = [];
     const closed: boolean[] = [];
-    sides.forEach(({ side, fit, corners, reach, allowanceMm }, index) => {
+    sides.forEach((reaching, index) => {
+      const { side, fit, corners, reach, allowanceMm, join } = reaching;
       if (side.loop !== loop) return;
-      const own = runsOf(index, fit, corners, (share) => reach(share).cut + allowanceMm);
+      const strip = stripWidth(reaching);
+      const bare = runsOf(index, fit, corners, (share) => reach(share).cut + strip);
+      const own = join === 'tab' && allowanceMm > 0 ? bare.map((run) => cutTabs(run, allowanceMm)) : bare;
       runs.push(...own);
       closed.push(side.closed && own.length === 1);
     });
@@ -153,7 +157,7 @@ function partRuns(sides: readonly ReachingSide[]): PartRuns {
         const corner = startOf(sides, runs[j]);
         const [a, b] = [sides[runs[i].side], sides[runs[j].side]];
         const last = runs[i].fractions[runs[i].fractions.length - 1];
-        const reachMm = Math.max(a.reach(last).cut + a.allowanceMm, b.reach(runs[j].fractions[0]).cut + b.allowanceMm);
+        const reachMm = Math.max(a.reach(last).cut + stripWidth(a), b.reach(runs[j].fractions[0]).cut + stripWidth(b));
         const joined = joinRuns(runs[i], runs[j], corner, reachMm);
         runs[i] = joined.before;
         runs[j] = joined.after;
@@ -163,6 +167,9 @@ function partRuns(sides: readonly ReachingSide[]): PartRuns {
   }
   return { loops };
 }
+
+/** Width of an allowance that is one strip: tabs start and end on the cut line. */
+const stripWidth = ({ allowanceMm, join }: ReachingSide): number => (join === 'tab' ? 0 : allowanceMm);
 
 /** The seam line's point where a run starts. */
 function startOf(sides: readonly ReachingSide[], run: Run): Vec2 {
@@ -189,7 +196,7 @@ function fitUnit(
     ),
   ];
   const inner = knots.filter((knot) => knot > 0 && knot < 1).sort((a, b) => a - b);
-  const moved = own.filter(({ run }) => !run.unmoved);
+  const moved = own.filter(({ run }) => !run.unmoved && run.polyline !== true);
   const fits =
     moved.length === 0
       ? []
@@ -202,7 +209,7 @@ function fitUnit(
     .sort((a, b) => a - b);
   moved.forEach(({ run, against }, i) => chainsInto.set(run, against ? reverseChain(fits[i]) : fits[i]));
   for (const { run, part, side, against } of own) {
-    if (!run.unmoved) continue;
+    if (!run.unmoved || run.polyline === true) continue;
     const whole = refineChain(parts[part][side].fit, against ? added.map((knot) => 1 - knot) : added);
     chainsInto.set(run, cutChain(whole, run));
   }
@@ -231,12 +238,14 @@ function closeLoop(runs: readonly Run[], joints: readonly Joint[], chains: Reado
     pen = to;
   };
   runs.forEach((run, i) => {
-    const chain = chains.get(run)?.chain ?? run.points;
-    const from: Vec2 = [chain[0], chain[1]];
+    const chain = chains.get(run)?.chain;
+    const points = chain ?? run.points;
+    const from: Vec2 = [points[0], points[1]];
     start ??= from;
     lineTo(from);
-    segments.push(...segmentsOf(chain));
-    pen = [chain[chain.length - 2], chain[chain.length - 1]];
+    if (chain === undefined) for (let k = 2; k < points.length; k += 2) lineTo([points[k], points[k + 1]]);
+    else segments.push(...segmentsOf(chain));
+    pen = [points[points.length - 2], points[points.length - 1]];
     for (const point of joints[i].points) lineTo(point);
   });
   start ??= [0, 0];

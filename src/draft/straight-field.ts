@@ -136,7 +136,7 @@ function turningFaces(mesh: HalfEdgeMesh, positions: F64, thicknessMm: number): 
 const mostRounds = 40;
 
 /** Vertex normals averaged over about a given radius: k rounds of averaging over edges of length h reach √k·h. */
-function smoothNormals(mesh: HalfEdgeMesh, areas: F64, radiusMm: number): Float64Array {
+export function smoothNormals(mesh: HalfEdgeMesh, areas: F64, radiusMm: number): Float64Array {
   const { faces } = mesh;
   const edge = Math.sqrt((4 / Math.sqrt(3)) * (areas.reduce((sum, area) => sum + area, 0) / areas.length));
   const rounds = Math.min(mostRounds, Math.ceil((radiusMm / edge) * (radiusMm / edge)));

@@ -114,6 +114,7 @@ export function handPart(shape: PartShape): DraftedPart {
     sides: [],
     notches: [],
     bevels: [],
+    templates: [],
     version: 'a',
     drawing,
     mirrored: true,

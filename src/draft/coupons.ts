@@ -1,0 +1,95 @@
+/*
+ * A coupon sheet: what to cut from a new material to learn its figures. A stretch strip (cold and hot limits), a bend coupon (neutral factor and least
+ * radius), a kerf square (kerf and shrink). The numbers measured are typed into the job's own materials.
+ */
+import type { Vec2 } from '../base/arrays.ts';
+import type { Material } from '../materials/material.ts';
+import { lineCurve, polylineCurve } from './curve.ts';
+import type { Curve, Drawing, DrawingLabel, DrawingPath, LayerName } from './drawing.ts';
+import { letterText, placeStrokes } from './lettering.ts';
+
+/** Gauge length on strips and side of the kerf square, mm: a difference in mm is a per cent. */
+const gaugeMm = 100;
+const stripMm = { length: 200, width: 25 } as const;
+const letterMm = 3.5;
+
+const rectangle = ([x, y]: Vec2, width: number, height: number): Curve =>
+  polylineCurve(Float64Array.of(x, y, x + width, y, x + width, y + height, x, y + height), true);
+
+/** The coupons of a material on one drawing, origin bottom left, about 210 by 220 mm; fits A4. */
+export function couponDrawing(material: Material): Drawing {
+  const paths: DrawingPath[] = [];
+  const labels: DrawingLabel[] = [];
+  const draw = (layer: LayerName, curve: Curve): void => void paths.push({ layer, curve });
+  const write = (text: string, at: Vec2): void => {
+    for (const stroke of placeStrokes(letterText(text, letterMm).strokes, at, 0))
+      paths.push({ layer: 'TEXT', curve: polylineCurve(Float64Array.from(stroke.flat()), false) });
+    labels.push({ text, at, heightMm: letterMm, angle: 0 });
+  };
+  const gauge = ([x, y]: Vec2): void => {
+    for (const end of [-gaugeMm / 2, gaugeMm / 2])
+      draw('DRAWN', lineCurve([x + stripMm.length / 2 + end, y], [x + stripMm.length / 2 + end, y + stripMm.width]));
+  };
+  // Kerf square at the bottom, bend coupon and stretch strip above it.
+  draw('CUT', rectangle([0, 0], gaugeMm, gaugeMm));
+  write(material.name, [5, 88]);
+  write('Kerf square', [5, 80]);
+  write('wide __________ mm', [5, 68]);
+  write('high __________ mm', [5, 60]);
+  write('kerf = 100 - measured', [5, 48]);
+  write('heat it, measure again:', [5, 36]);
+  write('shrink = 1 - hot / cold', [5, 28]);
+  write(`nominal ${material.thicknessMm.value} mm, real ________`, [5, 12]);
+  const bend: Vec2 = [0, gaugeMm + 15];
+  draw('CUT', rectangle(bend, stripMm.length, stripMm.width));
+  gauge(bend);
+  write('Bend coupon', [5, bend[1] + 15]);
+  write('marks on both', [5, bend[1] + 9]);
+  write('faces', [5, bend[1] + 3]);
+  write('wrap round a tube, radius R ________', [55, bend[1] + 15]);
+  write('arc inside ______  arc outside ______', [55, bend[1] + 4]);
+  const stretch: Vec2 = [0, bend[1] + stripMm.width + 15];
+  draw('CUT', rectangle(stretch, stripMm.length, stripMm.width));
+  gauge(stretch);
+  write('Stretch strip', [5, stretch[1] + 15]);
+  write('100 between', [5, stretch[1] + 9]);
+  write('the marks', [5, stretch[1] + 3]);
+  write('cold, springs back up to __________', [55, stretch[1] + 15]);
+  write('hot, without thinning up to ________', [55, stretch[1] + 4]);
+  return { paths, labels };
+}
+
+/** Figures from a maker's measurements of the coupons. */
+export interface CouponReadings {
+  /** Kerf square as cut, wide and high, mm. */
+  readonly squareMm?: readonly [number, number];
+  /** One side of the same square after heating, mm. */
+  readonly heatedMm?: number;
+  /** Bend coupon: arc between the marks on the inner and outer face, mm, wrapped on a tube. */
+  readonly arcMm?: { readonly inner: number; readonly outer: number };
+  /** Gauge length that the cold strip springs back from, and that the hot strip takes, mm. */
+  readonly stretchedMm?: { readonly cold: number; readonly hot: number };
+}
+
+/**
+ * What the readings say. Kerf is 100 less the mean side (each side loses half a kerf); shrink 1 − hot/cold. Marks 100 apart on both faces read
+ * arcs L_i and L_o on the bend: the plane whose length stayed 100 lies at k = (100 − L_i)/(L_o − L_i) of the thickness from the inside.
+ */
+export function figuresFrom(readings: CouponReadings): {
+  readonly kerfMm?: number;
+  readonly shrink?: number;
+  readonly neutralFactor?: number;
+  readonly stretchCold?: number;
+  readonly stretchHot?: number;
+} {
+  const { squareMm, heatedMm, arcMm, stretchedMm } = readings;
+  const side = squareMm === undefined ? undefined : (squareMm[0] + squareMm[1]) / 2;
+  return {
+    ...(side === undefined ? {} : { kerfMm: gaugeMm - side }),
+    ...(side === undefined || heatedMm === undefined ? {} : { shrink: 1 - heatedMm / side }),
+    ...(arcMm === undefined || !(arcMm.outer > arcMm.inner)
+      ? {}
+      : { neutralFactor: (gaugeMm - arcMm.inner) / (arcMm.outer - arcMm.inner) }),
+    ...(stretchedMm === undefined ? {} : { stretchCold: stretchedMm.cold / gaugeMm - 1, stretchHot: stretchedMm.hot / gaugeMm - 1 }),
+  };
+}
