@@ -11,6 +11,7 @@ import { measureMarks } from '../src/body/measures.ts';
 import type { MeasureMark } from '../src/body/settings.ts';
 import { linePath, shortestThrough } from '../src/lines/line-path.ts';
 import type { LineMark } from '../src/lines/line.ts';
+import type { HalfEdgeMesh } from '../src/mesh/half-edge-mesh.ts';
 import { createSpatialIndex } from '../src/mesh/spatial.ts';
 import type { SpatialIndex } from '../src/mesh/spatial.ts';
 import type { Ground } from '../src/patches/land-marks.ts';
@@ -31,12 +32,13 @@ export interface Queries {
 /** Indices are kept a body: the first question about it builds them. */
 export function createQueries(): Queries {
   const grounds = new WeakMap<Body, Ground>();
-  const indices = new WeakMap<Body, SpatialIndex>();
-  const remember = <T>(known: WeakMap<Body, T>, body: Body, make: () => T): T => {
-    const found = known.get(body) ?? make();
-    known.set(body, found);
+  const indices = new WeakMap<HalfEdgeMesh, SpatialIndex>();
+  const remember = <K extends object, T>(known: WeakMap<K, T>, key: K, make: () => T): T => {
+    const found = known.get(key) ?? make();
+    known.set(key, found);
     return found;
   };
+  const indexOf = (mesh: HalfEdgeMesh): SpatialIndex => remember(indices, mesh, () => createSpatialIndex(mesh));
   const groundOf = (body: Body): Ground => remember(grounds, body, () => prepareGround(body.mesh));
 
   function trace(results: JobResults, line: LineMark): LineTrace {
@@ -54,7 +56,8 @@ export function createQueries(): Queries {
         );
       return surface ? ground.onSurface(surface, landing) : landing;
     });
-    const path = linePath((surface ?? body).mesh, line, landed);
+    const { mesh } = surface ?? body;
+    const path = linePath(mesh, line, landed, indexOf(mesh));
     return { line: line.id, positions: Float64Array.from(path.positions), lengthMm: path.length };
   }
 
@@ -92,11 +95,7 @@ export function createQueries(): Queries {
       }
       return {
         meshMm: result.meshMm,
-        positions: measuredLine(
-          body,
-          measure,
-          remember(indices, body, () => createSpatialIndex(body.mesh)),
-        ),
+        positions: measuredLine(body, measure, indexOf(body.mesh)),
       };
     },
   };
