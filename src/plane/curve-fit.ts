@@ -212,17 +212,21 @@ function fitPiece(target: { readonly points: F64; readonly fractions: F64 }, sta
   for (let i = 1; i < n; i++) parameters[i] = length > 0 ? parameters[i] / length : i / (n - 1);
   let control = solveControl(points, parameters, startTangent, endTangent, length);
   let judged = judge(points, parameters, control);
-  for (let round = 0; round < 4 && n > 3; round++) {
-    const better = nearerParameters(points, parameters, control);
-    const next = solveControl(points, better, startTangent, endTangent, length);
-    const nextJudged = judge(points, better, next);
-    if (!(nextJudged.errorMm < judged.errorMm)) break;
-    parameters.set(better);
-    control = next;
-    judged = nextJudged;
+  let best = { control, ...judged };
+  for (let round = 0; round < mostRounds && n > 3; round++) {
+    parameters.set(nearerParameters(points, parameters, control));
+    control = solveControl(points, parameters, startTangent, endTangent, length);
+    const before = judged.squares;
+    judged = judge(points, parameters, control);
+    if (judged.errorMm < best.errorMm) best = { control, ...judged };
+    if (!(judged.squares < leastGain * before)) break;
   }
-  return { control, errorMm: judged.errorMm, worst: fractions[judged.worst] };
+  return { control: best.control, errorMm: best.errorMm, worst: fractions[best.worst] };
 }
+
+/** Alternating fit and reparametrisation converges linearly: rounds at most, and the share of the squares that a round must get below. */
+const mostRounds = 40;
+const leastGain = 0.95;
 
 function solveControl(points: F64, parameters: F64, startTangent: Tangent, endTangent: Tangent, length: number): Float64Array {
   const n = parameters.length;
@@ -296,14 +300,15 @@ function solveSmall(matrix: Float64Array, right: Float64Array, size: number): Fl
   return solution;
 }
 
-function judge(points: F64, parameters: F64, control: F64): { readonly errorMm: number; readonly worst: number } {
-  let [errorMm, worst] = [0, 0];
+function judge(points: F64, parameters: F64, control: F64): { readonly errorMm: number; readonly worst: number; readonly squares: number } {
+  let [errorMm, worst, squares] = [0, 0, 0];
   for (let i = 0; i < parameters.length; i++) {
     const [x, y] = cubicAt(control, 0, parameters[i]);
     const error = Math.hypot(x - points[2 * i], y - points[2 * i + 1]);
+    squares += error * error;
     if (error > errorMm) [errorMm, worst] = [error, i];
   }
-  return { errorMm, worst };
+  return { errorMm, worst, squares };
 }
 
 function nearerParameters(points: F64, parameters: F64, control: F64): Float64Array {
