@@ -8,7 +8,7 @@ import type { SurfacePoint } from '../mesh/surface-point.ts';
 import { facesInside, localWeights } from './imprint.ts';
 import type { PatchMark } from './patch.ts';
 import type { Refinement } from './refinement.ts';
-import type { TracedLine } from './resolve-lines.ts';
+import type { TracedLine } from './trace-lines.ts';
 
 /** Where a face of the refinement ended up. */
 export type FaceHome = (face: number) => { readonly piece: number; readonly face: number } | undefined;

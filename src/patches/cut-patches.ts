@@ -9,6 +9,7 @@ import { sha256 } from '../base/hash.ts';
 import type { Run } from '../base/run.ts';
 import { crumbMm2 } from '../base/tolerance.ts';
 import { paintField } from '../areas/paint-field.ts';
+import type { PaintField } from '../areas/paint-field.ts';
 import type { Body } from '../body/body.ts';
 import type { LineKind } from '../lines/line.ts';
 import { mirrored, mirrorPlane } from '../lines/mirror.ts';
@@ -33,8 +34,10 @@ import type { PieceName } from './name-pieces.ts';
 import type { CutResult, Patch, PatchMark, PatchPoint, Seam, Side } from './patch.ts';
 import { createRefinement } from './refinement.ts';
 import type { Refinement } from './refinement.ts';
-import { landMarks, traceLines, traceStrokes } from './resolve-lines.ts';
-import type { LandedMarks, TracedLine } from './resolve-lines.ts';
+import { landMarks, traceStrokes } from './resolve-lines.ts';
+import type { LandedArea, LandedMarks } from './resolve-lines.ts';
+import { isCutting, reachBorders, traceLines } from './trace-lines.ts';
+import type { TracedLine } from './trace-lines.ts';
 import { pairSides } from './sides.ts';
 import type { PairedSides } from './sides.ts';
 
@@ -119,23 +122,33 @@ async function cutSurface(
   run: Run,
   plane: ReturnType<typeof mirrorPlane>,
 ): Promise<CutSurface> {
-  const { traced, findings } = traceLines(ground, surface, landed.lines);
+  const { traced: drawn, findings } = traceLines(ground, surface, landed.lines);
   await run.breathe();
+  const areas: { label: number; area: LandedArea; field?: PaintField }[] = [];
+  for (const [label, area] of landed.areas.entries()) {
+    if (area.mark.layer !== surface.layer) continue;
+    const strokes = traceStrokes(ground, surface, area);
+    areas.push({ label, area, ...(strokes.length > 0 ? { field: paintField(surface.mesh, strokes, area.mark.growMm) } : {}) });
+    await run.breathe();
+  }
+  const traced = reachBorders(
+    surface.mesh,
+    drawn,
+    areas.flatMap(({ field }) => field ?? []),
+  );
   const refinement = createRefinement(surface.mesh);
   const kindOf = new Map<string, LineKind>();
   for (const { id, mark, path } of traced) {
-    if (mark.kind === 'drawn' || mark.kind === 'reference') continue;
+    if (!isCutting(mark)) continue;
     kindOf.set(id, mark.kind);
     imprintPath(refinement, path, id);
     await run.breathe();
   }
-  const areas = landed.areas.map((area, label) => ({ ...area, label })).filter(({ mark }) => mark.layer === surface.layer);
-  for (const area of areas) {
-    const strokes = traceStrokes(ground, surface, area);
-    if (strokes.length > 0) cutLevel(refinement, paintField(surface.mesh, strokes, area.mark.growMm), area.label);
+  for (const { label, area, field } of areas) {
+    if (field) cutLevel(refinement, field, label);
     await run.breathe();
     for (const stroke of area.strokes)
-      if (stroke.mode === 'fill') for (const point of stroke.points) fillRegion(refinement, ground.onSurface(surface, point), area.label);
+      if (stroke.mode === 'fill') for (const point of stroke.points) fillRegion(refinement, ground.onSurface(surface, point), label);
   }
   improveShapes(refinement);
   const places = placesOf(refinement);

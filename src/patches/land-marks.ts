@@ -19,11 +19,14 @@ export interface Ground {
   readonly land: (at: Vec3) => Landing | undefined;
   /** The same point on a layer's surface. */
   readonly onSurface: (surface: Surface, point: SurfacePoint) => SurfacePoint;
+  /** Nearest-point queries on a layer's surface. */
+  readonly indexOf: (surface: Surface) => SpatialIndex;
 }
 
 /** Prepares landing on a body. Cost: an index of the body, and of each surface whose faces are not the body's. */
 export function prepareGround(body: HalfEdgeMesh): Ground {
   const index = createSpatialIndex(body);
+  const own = new Map<Surface, SpatialIndex>();
   const pulled = new Map<Surface, SpatialIndex | undefined>();
   return {
     land: (at) => index.nearest(at, markReachMm),
@@ -34,6 +37,11 @@ export function prepareGround(body: HalfEdgeMesh): Ground {
       if (!known) return { face: point.face, weights: point.weights };
       const hit = known.nearest(placeOf(body, point));
       return hit ? { face: hit.face, weights: hit.weights } : point;
+    },
+    indexOf: (surface) => {
+      const known = own.get(surface) ?? createSpatialIndex(surface.mesh);
+      own.set(surface, known);
+      return known;
     },
   };
 }

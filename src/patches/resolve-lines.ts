@@ -3,15 +3,15 @@
  */
 import type { Vec3 } from '../base/arrays.ts';
 import type { Finding } from '../base/failure.ts';
-import { Failure, finding } from '../base/failure.ts';
+import { finding } from '../base/failure.ts';
 import { lineSnapMm, markReachMm, onMirrorMm } from '../base/tolerance.ts';
 import type { AreaMark } from '../areas/area.ts';
 import type { SurfaceStroke } from '../areas/paint-field.ts';
 import type { Plane } from '../body/body.ts';
 import type { LineMark } from '../lines/line.ts';
-import { linePath, shortestThrough } from '../lines/line-path.ts';
+import { shortestThrough } from '../lines/line-path.ts';
 import { mirrored, ontoPlane, sideOf } from '../lines/mirror.ts';
-import type { SurfacePath, SurfacePoint } from '../mesh/surface-point.ts';
+import type { SurfacePoint } from '../mesh/surface-point.ts';
 import type { Surface } from '../standoff/surface.ts';
 import type { Ground } from './land-marks.ts';
 import type { Marks } from './marks.ts';
@@ -93,36 +93,6 @@ function farFromBody(item: string, lost: number, count: number): Finding {
     { stage: 'draw', item },
     'Check the unit and scale of the body, or draw the mark again.',
   );
-}
-
-export interface TracedLine {
-  readonly id: string;
-  readonly mark: LineMark;
-  readonly path: SurfacePath;
-}
-
-/** Traces lines on a surface; a line that cannot be traced is a finding. */
-export function traceLines(
-  ground: Ground,
-  surface: Surface,
-  lines: readonly LandedLine[],
-): { readonly traced: TracedLine[]; readonly findings: Finding[] } {
-  const findings: Finding[] = [];
-  const traced = lines.flatMap(({ id, mark, points }) => {
-    try {
-      const path = linePath(
-        surface.mesh,
-        mark,
-        points.map((point) => ground.onSurface(surface, point)),
-      );
-      return [{ id, mark, path }];
-    } catch (error) {
-      if (!(error instanceof Failure)) throw error;
-      findings.push(finding('severe', error.code, error.what, { ...error.where, stage: 'draw', item: id }, error.mend));
-      return [];
-    }
-  });
-  return { traced, findings };
 }
 
 /** Painting and erasing strokes of an area on a surface. */
