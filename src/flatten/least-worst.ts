@@ -73,7 +73,7 @@ function largestF(mesh: HalfEdgeMesh, plane: F64, leftOut: U8): number {
   let largest = 0;
   for (let f = 0; f < sigma1.length; f++) {
     if (leftOut[f] === 1) continue;
-    for (const sigma of [sigma1[f], sigma2[f]]) largest = Math.max(largest, sigma * sigma + 1 / (sigma * sigma) - 2);
+    for (const sigma of [sigma1[f], sigma2[f]]) largest = Math.max(largest, (sigma - 1 / sigma) * (sigma - 1 / sigma));
   }
   return largest;
 }

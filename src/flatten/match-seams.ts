@@ -113,6 +113,7 @@ async function equalise(
   for (const patch of patches) systems.push(await prepareNewton(patch.mesh, run));
   const system: SeamSystem = { systems, stretches };
   let planes = start;
+  const scale = systems.reduce((sum, { area }) => sum + 4 * area, 0);
   let softness: Float64Array | undefined;
   for (let stepCount = 0; stepCount < seamStiffness.stepLimit; stepCount++) {
     const compliances = await patchCompliances(system, planes, run);
@@ -120,7 +121,7 @@ async function equalise(
     const step = seamStep(compliances, mismatches(stretches, planes), softness);
     const moved = searchAlong(system, planes, step, softness);
     if (moved !== undefined) planes = moved.planes;
-    const isSettled = moved === undefined || -step.slope <= seamStiffness.settled * moved.energy;
+    const isSettled = moved === undefined || -step.slope <= seamStiffness.settled * scale;
     if (!isSettled) continue;
     const worst = mismatches(stretches, planes).reduce((most, c) => Math.max(most, Math.abs(c)), 0);
     if (worst <= seamRule.stretchAimMm * seamStiffness.room || softness[0] <= 0) break;

@@ -36,7 +36,7 @@ export interface NewtonSystem {
 
 export interface NewtonResult {
   readonly positions: Float64Array;
-  /** Energy divided by the surface area. */
+  /** Energy over the surface area; of the symmetric Dirichlet energy the excess over 4. */
   readonly energy: number;
   readonly iterations: number;
   readonly converged: boolean;
@@ -74,14 +74,16 @@ export async function newtonSteps(system: NewtonSystem, start: F64, density: Den
     isProjected = await assembleAndFactor(system, plane, density, isProjected, run);
     const decrement = solveInto(direction, system);
     if (!(decrement > 0)) return { positions: plane, energy: energy / area, iterations, converged: true };
-    const step = searchInto(trial, system, { plane, direction, energy, decrement }, density);
+    // What tolerances are shares of: the whole symmetric Dirichlet energy, 4 a unit of area and more, or the exponential one.
+    const scale = density.kind === 'symmetric-dirichlet' ? 4 * area + energy : energy;
+    const step = searchInto(trial, system, { plane, direction, energy, decrement, scale }, density);
     if (step.length === 0)
-      return { positions: plane, energy: energy / area, iterations, converged: decrement <= newtonTolerance.stalled * energy };
+      return { positions: plane, energy: energy / area, iterations, converged: decrement <= newtonTolerance.stalled * scale };
     plane.set(trial);
     energy = step.energy;
-    const isSmall = decrement <= newtonTolerance.decrement * energy;
+    const isSmall = decrement <= newtonTolerance.decrement * scale;
     if (isSmall && step.length === 1) return { positions: plane, energy: energy / area, iterations: iterations + 1, converged: true };
-    isProjected = decrement > newtonTolerance.exactFrom * energy;
+    isProjected = decrement > newtonTolerance.exactFrom * scale;
   }
   return { positions: plane, energy: energy / area, iterations: limit, converged: false };
 }
@@ -163,6 +165,7 @@ interface SearchState {
   readonly direction: F64;
   readonly energy: number;
   readonly decrement: number;
+  readonly scale: number;
 }
 
 /** Backtracking along the direction; writes the map found into `trial`. Length 0: no fall within rounding. */
@@ -173,14 +176,14 @@ function searchInto(
   density: Density,
 ): { readonly length: number; readonly energy: number } {
   const { faces, frames } = system;
-  const { plane, direction, energy, decrement } = state;
+  const { plane, direction, energy, decrement, scale } = state;
   let length = Math.min(1, 0.9 * stepLimit(faces, plane, direction));
   for (let halvings = 0; halvings < 40; halvings++) {
     for (let i = 0; i < trial.length; i++) trial[i] = plane[i] + length * direction[i];
     const reached = stretchEnergy(faces, frames, trial, density);
     if (reached <= energy - sufficientFall * length * decrement) return { length, energy: reached };
     // Within rounding of the optimum a full step may not show a fall; it is taken if it shows no rise either.
-    if (length === 1 && decrement <= newtonTolerance.stalled * energy && reached <= energy * (1 + newtonTolerance.stalled))
+    if (length === 1 && decrement <= newtonTolerance.stalled * scale && reached <= energy + newtonTolerance.stalled * scale)
       return { length, energy: Math.min(energy, reached) };
     length /= 2;
   }

@@ -1,7 +1,7 @@
 /*
  * Energies of the form E(z) = Σ A (h(σ₁) + h(σ₂)), with value, gradient and Hessian; faces must not be flipped.
- *   symmetric Dirichlet  h(σ) = σ² + σ⁻²
- *   least worst          h(σ) = e^{s (σ² + σ⁻² − 2 − c)}, one exponential for each singular value (algorithms as measured there reach the
+ *   symmetric Dirichlet  h(σ) = σ² + σ⁻² − 2 = (σ − 1/σ)²: the excess over an isometry, so that nearly flat pieces keep all their digits
+ *   least worst          h(σ) = e^{s ((σ − 1/σ)² − c)}, one exponential for each singular value (algorithms as measured there reach the
  *                        best ratio; an exponential of the summed energy only rescales)
  * Analytic eigensystem. With α = a e^{iφ}, β = b e^{iθ} (frames of `face-frames`), σ₁ = a + b, σ₂ = a − b:
  *   gradient   A [ (h₁′ + h₂′) ∂a + (h₁′ − h₂′) ∂b ]
@@ -29,7 +29,7 @@ export const symmetricDirichletDensity: Density = { kind: 'symmetric-dirichlet' 
 function densityInto(target: Float64Array, density: Density, f: number, sigma: number): void {
   const inverse = 1 / sigma;
   const inverse2 = inverse * inverse;
-  const plain = sigma * sigma + inverse2;
+  const plain = (sigma - inverse) * (sigma - inverse);
   const plain1 = 2 * (sigma - inverse2 * inverse);
   const plain2 = 2 + 6 * inverse2 * inverse2;
   if (density.kind === 'symmetric-dirichlet' || density.plainFaces[f] === 1) {
@@ -39,7 +39,7 @@ function densityInto(target: Float64Array, density: Density, f: number, sigma: n
     return;
   }
   const s = density.sharpness;
-  const e = exp(s * (plain - 2 - density.shift));
+  const e = exp(s * (plain - density.shift));
   target[0] = e;
   target[1] = s * plain1 * e;
   target[2] = s * (plain2 + s * plain1 * plain1) * e;
@@ -71,13 +71,14 @@ export function stretchEnergy(faces: U32, frames: F64, plane: F64, density: Dens
     const ai = ux * gi + uy * gr - k * vx;
     const br = ux * gr + uy * gi - k * vy;
     const bi = uy * gr - ux * gi + k * vx;
-    const sum = 2 * (ar * ar + ai * ai + br * br + bi * bi);
+    const square = br * br + bi * bi;
     if (isPlain) {
-      // σ₁² + σ₂² + (σ₁² + σ₂²)/(σ₁σ₂)²
-      energy += frames[4 * f + 3] * (sum + sum / (determinant * determinant));
+      // (σ₁ − 1/σ₁)² + (σ₂ − 1/σ₂)² by the determinant D and σ₁ − σ₂ = 2|β|: 4|β|² (1 + D⁻²) + 2 (D − 1)²/D, no root and no cancellation.
+      const beside = determinant - 1;
+      energy += frames[4 * f + 3] * (4 * square * (1 + 1 / (determinant * determinant)) + (2 * beside * beside) / determinant);
       continue;
     }
-    const sigma1 = Math.sqrt(ar * ar + ai * ai) + Math.sqrt(br * br + bi * bi);
+    const sigma1 = Math.sqrt(ar * ar + ai * ai) + Math.sqrt(square);
     densityInto(h, density, f, sigma1);
     const one = h[0];
     densityInto(h, density, f, determinant / sigma1);

@@ -1,6 +1,6 @@
 /*
  * Harmonic map onto a disc with positive weights: the border wound round a circle, every inner vertex the weighted mean of its
- * neighbours. With positive weights and a convex border no face flips, in exact arithmetic [tutte1963, floater2003].
+ * neighbours. With positive weights and a convex border no face flips, in exact arithmetic [tutte1963] [floater2003].
  * Weights: w_ij = ½ (m_ij + m_ji), m_ij = (tan(α/2) + tan(β/2))/|ij| with α, β the angles at i beside edge ij, the mean-value weights
  * made symmetric. We depart from the source there: symmetric weights are positive as well and let the same factorisation serve, while
  * exact reproduction of plane pieces, which the map loses, does not matter for a start.

@@ -1,7 +1,7 @@
 /*
  * Intrinsic Delaunay triangulation of a surface: edges are flipped inside the surface (the new edge is the straight line across the two faces
  * laid flat) until the angles opposite every inner edge sum to at most π. Vertices, borders and the surface itself stay; only which
- * geodesic edges join the vertices changes. Then every edge weight ½ (cot α + cot β) is not negative [bobenko-springborn2007, fisher2006].
+ * geodesic edges join the vertices changes. Then every edge weight ½ (cot α + cot β) is not negative [bobenko-springborn2007] [fisher2006].
  * Faces may become irregular: two edges between the same vertices, an edge from a vertex to itself. Lengths say what positions cannot.
  */
 import type { F64, I32, U32 } from '../base/arrays.ts';

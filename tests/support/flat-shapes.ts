@@ -3,7 +3,6 @@
  * wedges of a cap (gores), a cap with a slit (dart), rings. Lengths in mm unless a test says otherwise.
  */
 import Delaunator from 'delaunator';
-import type { F64 } from '../../src/base/arrays.ts';
 import { createRandom } from '../../src/base/random.ts';
 import { buildMesh } from '../../src/mesh/build.ts';
 import type { HalfEdgeMesh } from '../../src/mesh/half-edge-mesh.ts';
@@ -15,37 +14,39 @@ type Point = readonly [number, number, number];
 
 /**
  * A surface of straight generators from `bottom[i]` to `top[i]`, each cut into `rows`; diagonals by a seed. Exactly developable where
- * neighbouring generators are parallel or meet. Where top (or bottom) points coincide they become one vertex.
+ * neighbouring generators are parallel or meet. A generator without length is one vertex; where all generators end in one point that is
+ * one vertex. Generators that coincide stay apart: a closed ring whose last generator repeats the first is slit there.
  */
 export function ruledStrips(bottom: readonly Point[], top: readonly Point[], rows: number, seed = 1): HalfEdgeMesh {
   const random = createRandom(seed);
+  const isSame = (a: Point, b: Point): boolean => a.every((x, k) => x === b[k]);
+  const [isBottomApex, isTopApex] = [bottom, top].map((points) => points.every((point) => isSame(point, points[0])));
   const positions: number[] = [];
-  const index = new Map<string, number>();
-  const vertex = (point: Point): number => {
-    const key = point.map((x) => x.toPrecision(14)).join(' ');
-    const known = index.get(key);
-    if (known !== undefined) return known;
-    index.set(key, positions.length / 3);
-    positions.push(...point);
+  const known = new Map<string, number>();
+  const at = (i: number, r: number): number => {
+    const isPoint = isSame(bottom[i], top[i]);
+    const key = r === 0 && isBottomApex ? 'bottom' : r === rows && isTopApex ? 'top' : `${i} ${isPoint ? 0 : r}`;
+    const found = known.get(key);
+    if (found !== undefined) return found;
+    known.set(key, positions.length / 3);
+    for (let k = 0; k < 3; k++) positions.push(r === rows ? top[i][k] : bottom[i][k] + ((top[i][k] - bottom[i][k]) * r) / rows);
     return positions.length / 3 - 1;
   };
-  const at = (i: number, r: number): number =>
-    vertex([0, 1, 2].map((k) => bottom[i][k] + ((top[i][k] - bottom[i][k]) * r) / rows) as unknown as Point);
   const faces: number[] = [];
   for (let i = 0; i + 1 < bottom.length; i++)
     for (let r = 0; r < rows; r++) {
       const [a, b, c, d] = [at(i, r), at(i + 1, r), at(i + 1, r + 1), at(i, r + 1)];
-      const halves =
-        random() < 0.5
-          ? [
-              [a, b, c],
-              [a, c, d],
-            ]
-          : [
-              [a, b, d],
-              [b, c, d],
-            ];
-      for (const face of halves) if (new Set(face).size === 3) faces.push(...face);
+      const isRising = random() < 0.5;
+      for (const face of isRising
+        ? [
+            [a, b, c],
+            [a, c, d],
+          ]
+        : [
+            [a, b, d],
+            [b, c, d],
+          ])
+        if (new Set(face).size === 3) faces.push(...face);
     }
   return buildMesh(Float64Array.from(positions), Uint32Array.from(faces));
 }
@@ -63,37 +64,10 @@ export function cylinderMesh(radius: number, height: number, angle: number, segm
 export function coneMesh(bottom: number, top: number, height: number, segments: number, rows: number, seed = 1): HalfEdgeMesh {
   const ring = (radius: number, z: number): Point[] =>
     range(segments + 1).map((i) => {
-      const angle = ((2 * Math.PI) / segments) * (i + 0.37);
-      return [radius * Math.cos(angle), radius * Math.sin(angle), z];
+      const angle = ((2 * Math.PI) / segments) * (i % segments);
+      return radius === 0 ? [0, 0, z] : [radius * Math.cos(angle), radius * Math.sin(angle), z];
     });
-  // The slit: the last generator repeats the first but must stay its own, so it is moved apart by a turn about nothing else than an index.
-  return slitRing(ring(bottom, 0), ring(top, height), rows, seed);
-}
-
-/** Ruled strips of a closed ring of generators, open along the first: end points of the last generator are not joined to the first. */
-export function slitRing(bottom: readonly Point[], top: readonly Point[], rows: number, seed = 1): HalfEdgeMesh {
-  const last = bottom.length - 1;
-  const body = ruledStrips(bottom.slice(0, last), top.slice(0, last), rows, seed);
-  const closing = ruledStrips([bottom[last - 1], bottom[last]], [top[last - 1], top[last]], rows, seed + 1);
-  // Join the closing strip along generator last − 1 (same points), keep generator `last` apart.
-  const key = (p: F64, v: number): string => [p[3 * v], p[3 * v + 1], p[3 * v + 2]].map((x) => x.toPrecision(14)).join(' ');
-  const apex = bottom[0].every((x, k) => x === bottom[1][k]) ? bottom[0] : top[0].every((x, k) => x === top[1][k]) ? top[0] : undefined;
-  const shared = new Set(
-    range(rows + 1).map((r) =>
-      [0, 1, 2].map((k) => (bottom[last - 1][k] + ((top[last - 1][k] - bottom[last - 1][k]) * r) / rows).toPrecision(14)).join(' '),
-    ),
-  );
-  if (apex) shared.add(apex.map((x) => x.toPrecision(14)).join(' '));
-  const index = new Map(range(body.positions.length / 3).map((v) => [key(body.positions, v), v]));
-  const positions = Array.from(body.positions);
-  const map = range(closing.positions.length / 3).map((v) => {
-    const known = shared.has(key(closing.positions, v)) ? index.get(key(closing.positions, v)) : undefined;
-    if (known !== undefined) return known;
-    positions.push(closing.positions[3 * v], closing.positions[3 * v + 1], closing.positions[3 * v + 2]);
-    return positions.length / 3 - 1;
-  });
-  const faces = [...Array.from(body.faces), ...Array.from(closing.faces, (v) => map[v])];
-  return buildMesh(Float64Array.from(positions), Uint32Array.from(faces));
+  return ruledStrips(ring(bottom, 0), ring(top, height), rows, seed);
 }
 
 /** A plane triangulation: positions x0 y0 …, faces counter-clockwise; the border points come first, in order. */
@@ -101,6 +75,17 @@ export interface PlaneMesh {
   readonly points: Float64Array;
   readonly faces: Uint32Array;
   readonly borderCount: number;
+}
+
+/** Delaunay triangulation of points x0 y0 …, faces counter-clockwise. */
+export function triangulatePoints(points: readonly number[]): PlaneMesh {
+  const faces = Uint32Array.from(new Delaunator(Float64Array.from(points)).triangles);
+  for (let h = 0; h < faces.length; h += 3) {
+    const [a, b, c] = [2 * faces[h], 2 * faces[h + 1], 2 * faces[h + 2]];
+    const twice = (points[b] - points[a]) * (points[c + 1] - points[a + 1]) - (points[b + 1] - points[a + 1]) * (points[c] - points[a]);
+    if (twice < 0) [faces[h + 1], faces[h + 2]] = [faces[h + 2], faces[h + 1]];
+  }
+  return { points: Float64Array.from(points), faces, borderCount: 0 };
 }
 
 /**
@@ -137,14 +122,12 @@ export function triangulateRegion(
       const py = y + 0.7 * (random() - 0.5) * spacing;
       if (contains(px, py) && !isNearBorder(px, py)) points.push(px, py);
     }
-  const { triangles } = new Delaunator(Float64Array.from(points));
+  const all = triangulatePoints(points).faces;
   const faces: number[] = [];
-  for (let t = 0; t < triangles.length; t += 3) {
-    const [a, b, c] = [triangles[t], triangles[t + 1], triangles[t + 2]];
-    const [ax, ay, bx, by, cx, cy] = [a, b, c].flatMap((v) => [points[2 * v], points[2 * v + 1]]);
-    if (!contains((ax + bx + cx) / 3, (ay + by + cy) / 3)) continue;
-    if ((bx - ax) * (cy - ay) - (by - ay) * (cx - ax) > 0) faces.push(a, b, c);
-    else faces.push(a, c, b);
+  for (let h = 0; h < all.length; h += 3) {
+    const [a, b, c] = [2 * all[h], 2 * all[h + 1], 2 * all[h + 2]];
+    const isInside = contains((points[a] + points[b] + points[c]) / 3, (points[a + 1] + points[b + 1] + points[c + 1]) / 3);
+    if (isInside) faces.push(all[h], all[h + 1], all[h + 2]);
   }
   return { points: Float64Array.from(points), faces: Uint32Array.from(faces), borderCount: border.length };
 }
