@@ -18,6 +18,8 @@ export interface SurfaceStroke {
 export interface PaintField {
   /** Signed value at a surface point, mm: below 0 inside. Infinity far outside. */
   readonly at: (point: SurfacePoint) => number;
+  /** The same at a vertex, faster. */
+  readonly atVertex: (v: number) => number;
   /** True if the border may pass the face. */
   readonly reaches: (face: number) => boolean;
   /** The smallest radius that was painted or erased with: the finest shape in the field, mm. */
@@ -39,15 +41,17 @@ export function paintField(mesh: HalfEdgeMesh, strokes: readonly SurfaceStroke[]
     layers.push({ mode, radius: radiusMm, field: spreadDistance(mesh, paths, radiusMm + Math.abs(growMm)) });
     i = end;
   }
+  const fold = (distanceIn: (field: DistanceField) => number): number => {
+    let value = Infinity;
+    for (const { mode, radius, field } of layers) {
+      const distance = distanceIn(field);
+      value = mode === 'paint' ? Math.min(value, distance - radius) : Math.max(value, radius - distance);
+    }
+    return value - growMm;
+  };
   return {
-    at: (point) => {
-      let value = Infinity;
-      for (const { mode, radius, field } of layers) {
-        const distance = field.at(point);
-        value = mode === 'paint' ? Math.min(value, distance - radius) : Math.max(value, radius - distance);
-      }
-      return value - growMm;
-    },
+    at: (point) => fold((field) => field.at(point)),
+    atVertex: (v) => fold((field) => field.vertexDistance[v]),
     reaches: (face) => layers.some(({ field }) => field.reaches(face)),
     finestMm: Math.min(...layers.map(({ radius }) => radius)),
   };

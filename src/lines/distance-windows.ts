@@ -186,7 +186,7 @@ function layFace(mesh: HalfEdgeMesh, f: number): Float64Array {
   const [a, b, c] = [3 * mesh.faces[3 * f], 3 * mesh.faces[3 * f + 1], 3 * mesh.faces[3 * f + 2]];
   const u: Vec3 = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
   const v: Vec3 = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
-  const base = Math.hypot(...u);
+  const base = Math.sqrt(u[0] * u[0] + u[1] * u[1] + u[2] * u[2]);
   const height = Math.hypot(u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]) / base;
   return Float64Array.of(0, 0, base, 0, (u[0] * v[0] + u[1] * v[1] + u[2] * v[2]) / base, height);
 }

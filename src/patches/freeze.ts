@@ -44,8 +44,9 @@ export function improveShapes(refinement: Refinement): void {
 }
 
 /** Cotangent of the angle at vertex v between a and b. */
-function cotangent(places: Float64Array, v: number, a: number, b: number): number {
-  const [x, y, z] = [0, 1, 2].map((k) => places[3 * a + k] - places[3 * v + k]);
-  const [s, t, u] = [0, 1, 2].map((k) => places[3 * b + k] - places[3 * v + k]);
-  return (x * s + y * t + z * u) / Math.hypot(y * u - z * t, z * s - x * u, x * t - y * s);
+function cotangent(p: Float64Array, v: number, a: number, b: number): number {
+  const [x, y, z] = [p[3 * a] - p[3 * v], p[3 * a + 1] - p[3 * v + 1], p[3 * a + 2] - p[3 * v + 2]];
+  const [s, t, u] = [p[3 * b] - p[3 * v], p[3 * b + 1] - p[3 * v + 1], p[3 * b + 2] - p[3 * v + 2]];
+  const [i, j, k] = [y * u - z * t, z * s - x * u, x * t - y * s];
+  return (x * s + y * t + z * u) / Math.sqrt(i * i + j * j + k * k);
 }

@@ -18,12 +18,17 @@ export function cutLevel(refinement: Refinement, field: PaintField, area: number
   const values = new Map<number, number>();
   const valueOf = (v: number): number => {
     let value = values.get(v);
-    if (value === undefined) values.set(v, (value = field.at(pointOf(refinement.base, refinement.place[v]))));
+    if (value === undefined) values.set(v, (value = valueAt(refinement, field, v)));
     return value;
   };
   refineNear(refinement, field, valueOf);
   splitCrossings(refinement, field, values, valueOf);
   labelInside(refinement, field, area, valueOf);
+}
+
+function valueAt(refinement: Refinement, field: PaintField, v: number): number {
+  const node = refinement.place[v];
+  return node.on === 'vertex' ? field.atVertex(node.vertex) : field.at(pointOf(refinement.base, node));
 }
 
 /** Halves the longest edges of faces that the border may pass until they are short enough for straight stretches. */
