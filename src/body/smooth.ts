@@ -9,6 +9,7 @@ import { prepareSolver } from '../linalg/cholesky.ts';
 import { matrixFromTriplets } from '../linalg/triplets.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 import { nextHalfEdge } from '../mesh/half-edge-mesh.ts';
+import { vertexNormals } from '../mesh/measure.ts';
 import { isBoundaryVertex } from '../mesh/navigate.ts';
 import { vertexStencils } from './fair.ts';
 
@@ -77,7 +78,7 @@ export async function smoothVertices(mesh: HalfEdgeMesh, limitMm: number, waveMm
 /** Steps towards the mean of the neighbours before weights are taken. */
 const calmingSteps = 3;
 
-/** The surface after a few umbrella steps: its weights and areas are those of the form, not of its noise and spikes. */
+/** The surface after a few umbrella steps along its normals: its weights and areas are those of the form, not of its noise and spikes. */
 function calmed(mesh: HalfEdgeMesh): Float64Array {
   let positions = Float64Array.from(mesh.positions);
   for (let step = 0; step < calmingSteps; step++) {
@@ -91,10 +92,13 @@ function calmed(mesh: HalfEdgeMesh): Float64Array {
       count[b]++;
       for (let k = 0; k < 3; k++) sums[3 * b + k] += positions[3 * a + k];
     }
+    const normals = vertexNormals({ positions, faces: mesh.faces });
     const next = Float64Array.from(positions);
     for (let v = 0; v < count.length; v++) {
       if (count[v] === 0 || isBoundaryVertex(mesh, v)) continue;
-      for (let k = 0; k < 3; k++) next[3 * v + k] = (positions[3 * v + k] + sums[3 * v + k] / count[v]) / 2;
+      let along = 0;
+      for (let k = 0; k < 3; k++) along += ((sums[3 * v + k] / count[v] - positions[3 * v + k]) * normals[3 * v + k]) / 2;
+      for (let k = 0; k < 3; k++) next[3 * v + k] += along * normals[3 * v + k];
     }
     positions = next;
   }
