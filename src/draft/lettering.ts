@@ -28,7 +28,7 @@ const belowBase = new Set(['\u0327', '\u0328']);
 /** Letters that have no decomposition and no glyph, as they are customarily written with plain letters. */
 const plainSpelling: Readonly<Record<string, string>> = {
   'Æ': 'AE', 'æ': 'ae', 'Œ': 'OE', 'œ': 'oe', 'Þ': 'Th', 'þ': 'th', 'ð': 'd', 'Đ': 'D', 'đ': 'd', 'Ł': 'L', 'ł': 'l', 'ı': 'i', 'ẞ': 'SS',
-  '\u2018': "'", '\u2019': "'", '\u201a': ',', '\u201e': '"', '\u2026': '...', '\u2022': '·', '\u2212': '-', '\u00a0': ' ', '\u202f': ' ', 'µ': 'u', 'μ': 'u', '§': 'S',
+  '\u2018': "'", '\u2019': "'", '\u201a': ',', '\u201e': '"', '\u2026': '...', '\u2022': '·', '\u2212': '-', 'µ': 'u', 'μ': 'u', '§': 'S',
 }; // prettier-ignore
 
 const box: readonly [number, string] = [600, '160 0 160 600 560 600 560 0 160 0'];
@@ -79,6 +79,7 @@ function spell(character: string, replacedInto: Set<string>): readonly (readonly
   if (Object.hasOwn(glyphs, character)) return [glyphs[character]];
   const [base, ...marks] = [...character.normalize('NFD')];
   if (marks.length > 0 && Object.hasOwn(glyphs, base) && marks.every((mark) => Object.hasOwn(accents, mark))) return [compose(base, marks)];
+  if (character.trim() === '') return [glyphs[' ']];
   replacedInto.add(character);
   if (!Object.hasOwn(plainSpelling, character)) return [box];
   return [...plainSpelling[character]].map((plain) => glyphs[plain]);
