@@ -6,7 +6,7 @@ import { createRandom } from '../base/random.ts';
 import type { Run } from '../base/run.ts';
 import type { FormSet } from './forms.ts';
 import type { Layout } from './layout.ts';
-import { createLayout } from './layout.ts';
+import { createLayout, restoreInto, rightEnd, snapshot } from './layout.ts';
 import type { Bin, SeparateOptions } from './separate.ts';
 import { separate } from './separate.ts';
 
@@ -40,6 +40,9 @@ export interface FillResult {
 /** No search fills a bin further than this; such an attempt is not made. */
 const fullest = 0.93;
 
+/** A bin is shortened by the first share again and again, then by half of it, until the last. */
+const pressing = { first: 0.08, last: 0.015 } as const;
+
 const quick: Partial<SeparateOptions> = { patience: 12, attempts: 1 };
 const thorough: Partial<SeparateOptions> = { patience: 40, attempts: 2 };
 
@@ -72,7 +75,9 @@ export async function fillBins(
     bins = fewer;
     options.onBetter?.(bins);
   }
-  return { bins, left };
+  const pressed: FilledBin[] = [];
+  for (const bin of bins) pressed.push(await press(bin));
+  return { bins: pressed, left };
 
   /** The bin with one more item, all its items free to move; undefined if no room is found. */
   async function withItem(bin: FilledBin, item: number, effort: Partial<SeparateOptions>): Promise<FilledBin | undefined> {
@@ -114,6 +119,23 @@ export async function fillBins(
       return true;
     }
     return false;
+  }
+
+  /** The bin with its items pressed to the left, so that what is left of the sheet is one piece. */
+  async function press(bin: FilledBin): Promise<FilledBin> {
+    const { layout } = bin;
+    const { height } = sizes[bin.size];
+    let best = snapshot(layout);
+    let share = pressing.first;
+    while (share > pressing.last) {
+      const end = rightEnd(layout);
+      const isFree = await separate(layout, { length: end * (1 - share), height }, random, run, () => false, quick);
+      // An item as long as the bin stands over the wanted end and frees nothing.
+      if (isFree && rightEnd(layout) < end) best = snapshot(layout);
+      else share /= 2;
+      restoreInto(layout, best);
+    }
+    return bin;
   }
 
   /** All items of the emptiest bin moved into the others; undefined if they do not go in. */

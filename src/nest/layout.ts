@@ -86,3 +86,10 @@ export function restoreInto(layout: Layout, saved: Snapshot): void {
   layout.x.set(saved.x);
   layout.y.set(saved.y);
 }
+
+/** Where the rightmost box ends. */
+export function rightEnd(layout: Layout): number {
+  let end = 0;
+  for (let i = 0; i < layout.count; i++) end = Math.max(end, layout.x[i] + layout.set.forms[layout.form[i]].width);
+  return end;
+}

@@ -7,7 +7,7 @@ import { createRandom } from '../base/random.ts';
 import type { Run } from '../base/run.ts';
 import type { FormSet } from './forms.ts';
 import type { Layout, Snapshot } from './layout.ts';
-import { costAt, createLayout, restoreInto, snapshot } from './layout.ts';
+import { costAt, createLayout, restoreInto, rightEnd, snapshot } from './layout.ts';
 import { separate } from './separate.ts';
 
 export interface StripOptions {
@@ -69,13 +69,6 @@ export async function packStrip(set: FormSet, shape: Readonly<Uint32Array>, opti
   }
   restoreInto(layout, best);
   return { length, layout, tries };
-}
-
-/** Where the rightmost box ends. */
-export function rightEnd(layout: Layout): number {
-  let end = 0;
-  for (let i = 0; i < layout.count; i++) end = Math.max(end, layout.x[i] + layout.set.forms[layout.form[i]].width);
-  return end;
 }
 
 /** Largest items first, each as far left as sampled places allow without overlap; returns the strip's length. */
