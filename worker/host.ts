@@ -125,7 +125,7 @@ async function answer(state: HostState, ask: WorkAsk, run: Run, tell: (tell: Tel
     case 'run': {
       const { history } = opened(state);
       const results = await walk(state, run, ask.until, (stage, soFar) => tellStage(tell, state.queries, ask.id, history, stage, soFar));
-      return { findings: results.findings };
+      return { findings: results.findings, standoff: results.standoff ?? [] };
     }
     case 'trace':
       return state.queries.trace(await walk(state, run, 'clearance'), ask.line);

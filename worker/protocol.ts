@@ -16,6 +16,7 @@ import type { LineMark } from '../src/lines/line.ts';
 import type { NestResult, Sheet } from '../src/nest/sheet.ts';
 import type { CutResult } from '../src/patches/patch.ts';
 import type { SourceFile } from '../src/read/triangle-soup.ts';
+import type { StandoffReport } from '../src/standoff/report.ts';
 import type { Surface } from '../src/standoff/surface.ts';
 import type { Report } from '../src/report.ts';
 
@@ -49,8 +50,8 @@ export interface Answers {
   readonly command: { readonly revision: number };
   readonly undo: { readonly revision: number };
   readonly redo: { readonly revision: number };
-  /** Stages come as `stage` tells on the way; answers with all findings. */
-  readonly run: { readonly findings: readonly Finding[] };
+  /** Stages come as `stage` tells on the way; answers with all findings, and how the layers stand off and made girths grow. */
+  readonly run: { readonly findings: readonly Finding[]; readonly standoff: readonly StandoffReport[] };
   readonly trace: LineTrace;
   /** Preview of a stroke: faces of the body whose centre it covers. */
   readonly stroke: { readonly faces: Uint32Array };
