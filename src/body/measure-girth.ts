@@ -123,8 +123,21 @@ function closeRing(first: SectionLoop, loops: readonly SectionLoop[]): { points:
   return { points, positions: Float64Array.from(parts.flatMap((part) => Array.from(part.positions))), gapMm, used: parts.length };
 }
 
-/** The narrowest chord between two hollows that cuts off a part of an arm's size; undefined where there is none. */
-function findNeck(points: F64): { readonly chordMm: number; readonly from: number } | undefined {
+/** A chord between two hollows of a section. */
+export interface Neck {
+  readonly chordMm: number;
+  /** Number of the section's point before the chord's first end. */
+  readonly from: number;
+  /** Middle of the chord in the plane of the section. */
+  readonly middle: readonly [number, number];
+}
+
+/**
+ * The narrowest chord between two hollows that cuts off a part of an arm's size; undefined where there is none.
+ * @param points of a closed section, shape 2·n
+ * @param accepts chords to look at, by their middle; all where absent
+ */
+export function findNeck(points: F64, accepts?: (x: number, y: number) => boolean): Neck | undefined {
   const ring = Float64Array.from([...Array.from(points), points[0], points[1]]);
   const lengths = arcLengths(ring);
   const total = lengths[lengths.length - 1];
@@ -134,7 +147,7 @@ function findNeck(points: F64): { readonly chordMm: number; readonly from: numbe
     const [x, y] = pointAlong(ring, lengths, (total * i) / neck.samples);
     if (distanceToPolyline(hull, true, x, y) >= neck.hollowMm) samples.push({ x, y, i });
   }
-  let best: { chordMm: number; from: number } | undefined;
+  let best: Neck | undefined;
   let smallest: number = neck.ratio;
   for (const a of samples) {
     for (const b of samples) {
@@ -143,9 +156,10 @@ function findNeck(points: F64): { readonly chordMm: number; readonly from: numbe
       if (share < neck.share.least || share > neck.share.most) continue;
       const chordMm = Math.hypot(a.x - b.x, a.y - b.y);
       const ratio = chordMm / (share * total);
-      if (ratio >= smallest || !containsPoint(points, (a.x + b.x) / 2, (a.y + b.y) / 2)) continue;
+      const middle = [(a.x + b.x) / 2, (a.y + b.y) / 2] as const;
+      if (ratio >= smallest || (accepts !== undefined && !accepts(...middle)) || !containsPoint(points, ...middle)) continue;
       smallest = ratio;
-      best = { chordMm, from: Math.floor((a.i / neck.samples) * (points.length / 2)) };
+      best = { chordMm, middle, from: Math.floor((a.i / neck.samples) * (points.length / 2)) };
     }
   }
   return best;

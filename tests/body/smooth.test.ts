@@ -18,18 +18,18 @@ describe('smoothVertices', () => {
 
   it('lowers ripples by 1/(1 + (ℓc/ℓ)⁴) [closed form on a flat sheet]', async () => {
     for (const wave of [12, 20, 30, 60]) {
-      const sheet = moved(grid(240, 40, 160, 27), (x, y) => [x, y, 0.05 * Math.sin((2 * Math.PI * x) / wave)]);
+      const sheet = moved(grid(240, 60, 160, 40), (x, y) => [x, y, 0.05 * Math.sin((2 * Math.PI * x) / wave)]);
       const { positions } = await smoothVertices(buildMesh(sheet.positions, sheet.faces), 5, 30, quietRun);
       // Amplitude by projection on the sine, away from the borders.
       let [dot, norm] = [0, 0];
       for (let v = 0; v < positions.length; v += 3) {
-        if (Math.abs(sheet.positions[v] - 120) > 60 || Math.abs(sheet.positions[v + 1] - 20) > 3) continue;
+        if (Math.abs(sheet.positions[v] - 120) > 60 || Math.abs(sheet.positions[v + 1] - 30) > 3) continue;
         const s = Math.sin((2 * Math.PI * sheet.positions[v]) / wave);
         dot += positions[v + 2] * s;
         norm += s * s;
       }
       const kept = dot / norm / 0.05;
-      expect(Math.abs(kept - 1 / (1 + (30 / wave) ** 4)), `wave ${wave}`).toBeLessThan(0.03);
+      expect(Math.abs(kept - 1 / (1 + (30 / wave) ** 4)), `wave ${wave}`).toBeLessThan(0.04);
     }
   });
 

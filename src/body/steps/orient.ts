@@ -1,63 +1,23 @@
 /*
- * Orient the faces outward and split what is not manifold: the step after which a half-edge mesh can be built. Splitting can drop faces, which
- * can lay new faults open, so the two run until nothing is left to do.
+ * Orient the faces outward and split what is not manifold: the step after which a half-edge mesh can be built.
  */
 import { finding } from '../../base/failure.ts';
 import type { Finding } from '../../base/failure.ts';
-import { orientFaces } from '../orient.ts';
-import { splitFans } from '../split.ts';
 import type { Repair } from '../body.ts';
+import { makeManifold } from '../manifold.ts';
+import type { MendTotals } from '../manifold.ts';
 import type { Step } from './step.ts';
-
-/** Rounds after which the mesh is taken as it is; two suffice on every file met so far. */
-const mostRounds = 8;
 
 export const orientStep: Step = {
   name: 'orient',
   isDefault: true,
   mend: async (triangles, _, run) => {
-    let current = triangles;
-    const total = {
-      turnedFaces: 0,
-      turnedComponents: 0,
-      crowdedEdges: 0,
-      oneSidedEdges: 0,
-      splitVertices: 0,
-      droppedFaces: 0,
-      components: 0,
-    };
-    for (let round = 0; round < mostRounds; round++) {
-      const oriented = orientFaces(current);
-      await run.breathe();
-      const split = splitFans({ positions: current.positions, faces: oriented.faces }, oriented.partner);
-      current = split.triangles;
-      if (round === 0) {
-        total.turnedFaces = oriented.turnedFaces;
-        total.turnedComponents = oriented.turnedComponents;
-        total.components = oriented.componentTotal;
-      }
-      total.crowdedEdges += oriented.crowdedEdges;
-      total.oneSidedEdges += oriented.oneSidedEdges;
-      total.splitVertices += split.splitVertices;
-      total.droppedFaces += split.droppedFaces;
-      if (split.droppedFaces === 0) break;
-      await run.breathe();
-    }
-    return { triangles: current, repairs: repairsOf(total), findings: findingsOf(total) };
+    const { triangles: mended, total } = await makeManifold(triangles, run);
+    return { triangles: mended, repairs: repairsOf(total), findings: findingsOf(total) };
   },
 };
 
-interface Totals {
-  readonly turnedFaces: number;
-  readonly turnedComponents: number;
-  readonly crowdedEdges: number;
-  readonly oneSidedEdges: number;
-  readonly splitVertices: number;
-  readonly droppedFaces: number;
-  readonly components: number;
-}
-
-function repairsOf(total: Totals): Repair[] {
+function repairsOf(total: MendTotals): Repair[] {
   const lines: [number, string][] = [
     [total.turnedFaces, 'faces ran the other way round than their neighbours and were turned.'],
     [total.turnedComponents, 'parts were inside out and were turned over.'],
@@ -69,7 +29,7 @@ function repairsOf(total: Totals): Repair[] {
   return lines.filter(([count]) => count > 0).map(([count, what]) => ({ step: 'orient', what: `${count} ${what}`, count, done: true }));
 }
 
-function findingsOf(total: Totals): Finding[] {
+function findingsOf(total: MendTotals): Finding[] {
   const findings: Finding[] = [];
   if (total.turnedComponents > 0)
     findings.push(
