@@ -21,8 +21,17 @@ export const outlineMm = 0.1;
 /** Cut lines that a file must hold as straight pieces stay within this of the curve. */
 export const curveMm = 0.002;
 
-/** A pushed surface may come this much nearer to the body than asked before it counts as crowded (0.2 mm is what a standoff is judged by). */
-export const pushSlackMm = 0.15;
+/**
+ * A pushed surface is kept if 95 % of its faces come no more than `most` nearer to the body than asked and none more than `least`, mm: chords over
+ * rounded rims cost a little, crossing sheets cost much.
+ */
+export const pushSlackMm = { most: 0.2, least: 1 } as const;
+
+/**
+ * Points of a standoff lie this exactly on their level (`settled`); a bridged level that comes this near to the plain one is the plain one (`same`); a
+ * rolling ball touches a surface that it misses by less than `touching`, mm.
+ */
+export const levelFitMm = { settled: 1e-6, same: 0.15, touching: 0.02 } as const;
 
 /** Border edges of a flat part that come within this share of the part's diagonal touch; they overlap only if the part lies double beside them. */
 export const touchShare = 1e-9;
@@ -51,9 +60,9 @@ export const offsetFitMm = 0.02;
 /**
  * Newton on stretch energies: it ends after a full step whose squared decrement was below `decrement` of the energy (the excess over the
  * optimum is half of that before the step, its square after it); below `exactFrom` the exact Hessian is tried; `shift` of the mean diagonal
- * holds the rigid motions; `stalled` is what rounding leaves of an energy.
+ * holds the rigid motions; `stalled` is what rounding leaves of an energy; `held` ends steps of a part that touches itself.
  */
-export const newtonTolerance = { decrement: 1e-9, exactFrom: 1e-3, shift: 1e-11, stalled: 1e-12 } as const;
+export const newtonTolerance = { decrement: 1e-9, exactFrom: 1e-2, shift: 1e-11, stalled: 1e-12, held: 1e-7 } as const;
 
 /** Curves are sampled this closely before they are rounded to plotter units: with half a unit's diagonal it stays within 0.018 mm. */
 export const hpglMm = 0.0003;
@@ -109,3 +118,9 @@ export const sharpness = { first: 1, factor: 4, last: 1024, stepLimit: 40 } as c
 
 /** Parts on a sheet may come closer than the spacing by rounding only. */
 export const spacingSlackMm = 1e-3;
+
+/** The barrier between border vertices and edges acts within `reachShare` of the mean border edge; its weight is `weightShare` of that edge squared. */
+export const contactTolerance = { reachShare: 0.05, weightShare: 0.01, stepLimit: 80 } as const;
+
+/** A pivot of a factorisation below this share of its own diagonal entry is rounding left over from a singular system. */
+export const pivotShare = 1e-14;

@@ -1,8 +1,7 @@
 /*
  * The contract of a flattening method: one record a file, one line in `index.ts`.
  */
-import type { F64, U8 } from '../base/arrays.ts';
-import type { Finding } from '../base/failure.ts';
+import type { F64, U32, U8 } from '../base/arrays.ts';
 import type { Run } from '../base/run.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 
@@ -37,8 +36,8 @@ export interface PlaneMap {
   readonly converged: boolean;
   readonly pins: readonly number[];
   readonly seconds: StageSeconds;
-  /** What the method has to say about its own result. */
-  readonly findings?: readonly Finding[];
+  /** Border half-edges, in pairs, that would lie over each other in the best shape and were held apart. */
+  readonly heldApart?: U32;
 }
 
 export interface FlattenMethod {

@@ -7,7 +7,7 @@ import { finding } from '../base/failure.ts';
 import type { Run } from '../base/run.ts';
 import { collapse } from '../base/tolerance.ts';
 import type { Material } from '../materials/material.ts';
-import type { Patch } from '../patches/patch.ts';
+import type { Patch, Side } from '../patches/patch.ts';
 import { bestRatio } from './best-possible.ts';
 import { distribution } from './distribution.ts';
 import type { FaceDistortion } from './distortion.ts';
@@ -46,7 +46,7 @@ export async function flattenPatch(
     method: options.method,
     iterations: map.iterations,
     converged: map.converged,
-    ...(map.findings === undefined ? {} : { findings: map.findings }),
+    findings: map.heldApart === undefined ? [] : [heldApart(patch, map.heldApart)],
   });
 }
 
@@ -136,6 +136,31 @@ function needsSeam(item: string, why: string, face: number, summary: FlatSummary
     `${item} needs a seam: ${why}.`,
     { stage: 'flatten', item, faces: [face], at: summary.worstAt },
     'Draw a seam or a dart through the marked place, or take a smaller area.',
+  );
+}
+
+/** The best shape would lie over itself: where, and whether it is a dart in a hollow. */
+function heldApart(patch: Patch, pairs: Readonly<ArrayLike<number>>): Finding {
+  const sideOf = (h: number): Side | undefined => patch.sides.find((side) => side.halfEdges.includes(h));
+  const faces = Array.from(pairs)
+    .slice(0, 20)
+    .map((h) => Math.floor(h / 3));
+  const where = { stage: 'flatten', item: patch.id, faces };
+  const [one, other] = [sideOf(pairs[0]), sideOf(pairs[1])];
+  if (one?.kind === 'dart' && one.seam !== undefined && one.seam === other?.seam)
+    return finding(
+      'warning',
+      'flatten/dart-in-hollow',
+      `The legs of dart ${one.seam} in ${patch.id} would cross when laid flat: the dart lies in a hollow.`,
+      where,
+      'Draw a full seam there instead, or plan an insert; the legs are held beside each other meanwhile.',
+    );
+  return finding(
+    'warning',
+    'flatten/held-apart',
+    `${patch.id} would lie over itself in its best shape; it is held apart, which costs some stretch.`,
+    where,
+    'Draw a seam between the marked places, so that each side lies flat by itself.',
   );
 }
 

@@ -12,12 +12,13 @@ import type { Material } from '../materials/material.ts';
 import type { Patch, Seam } from '../patches/patch.ts';
 import type { FlatPart } from './flat-part.ts';
 import { describeFlat } from './flatten-patch.ts';
+import { createBarrier } from './contacts.ts';
+import { searchJoint } from './joint-search.ts';
+import type { JointSystem } from './joint-system.ts';
+import { complianceDiagonal, jointStep, linearise, mismatches } from './joint-system.ts';
 import { prepareNewton } from './newton.ts';
 import type { SeamDifference, SeamStretch } from './seam-stretches.ts';
 import { seamDifferences, seamStretches } from './seam-stretches.ts';
-import type { SeamSystem } from './seam-system.ts';
-import { complianceDiagonal, mismatches, patchCompliances, seamEnergy, seamStep } from './seam-system.ts';
-import { stepLimit } from './step-limit.ts';
 
 /**
  * Brings the sides of all seams to equal length.
@@ -111,15 +112,16 @@ async function equalise(
 ): Promise<readonly F64[]> {
   const systems = [];
   for (const patch of patches) systems.push(await prepareNewton(patch.mesh, run));
-  const system: SeamSystem = { systems, stretches };
-  let planes = start;
+  const barriers = patches.map((patch, p) => createBarrier(patch.mesh, start[p]));
+  const system: JointSystem = { systems, barriers, stretches };
   const scale = systems.reduce((sum, { area }) => sum + 4 * area, 0);
+  let planes = start;
   let softness: Float64Array | undefined;
   for (let stepCount = 0; stepCount < seamStiffness.stepLimit; stepCount++) {
-    const compliances = await patchCompliances(system, planes, run);
-    softness ??= complianceDiagonal(compliances, stretches.length).map((compliance) => compliance * seamStiffness.first);
-    const step = seamStep(compliances, mismatches(stretches, planes), softness);
-    const moved = searchAlong(system, planes, step, softness);
+    const linearised = await linearise(system, planes, softness, run);
+    softness ??= complianceDiagonal(linearised, stretches.length).map((compliance) => compliance * seamStiffness.first);
+    const step = jointStep(system, linearised, softness);
+    const moved = searchJoint(system, planes, step, softness);
     if (moved !== undefined) planes = moved.planes;
     const isSettled = moved === undefined || -step.slope <= seamStiffness.settled * scale;
     if (!isSettled) continue;
@@ -130,25 +132,6 @@ async function equalise(
   }
   for (const { solver } of systems) solver.dispose();
   return planes;
-}
-
-function searchAlong(
-  system: SeamSystem,
-  planes: readonly F64[],
-  step: { readonly directions: readonly F64[]; readonly slope: number },
-  softness: F64,
-): { readonly planes: readonly F64[]; readonly energy: number } | undefined {
-  const energy = seamEnergy(system, planes, softness);
-  let length = 1;
-  system.systems.forEach(({ faces }, p) => (length = Math.min(length, 0.9 * stepLimit(faces, planes[p], step.directions[p]))));
-  for (let halvings = 0; halvings < 30; halvings++) {
-    const trial = planes.map((plane, p) => Float64Array.from(plane, (value, i) => value + length * step.directions[p][i]));
-    const reached = seamEnergy(system, trial, softness);
-    if (reached < energy && reached <= energy + seamStiffness.sufficientFall * length * step.slope)
-      return { planes: trial, energy: reached };
-    length /= 2;
-  }
-  return undefined;
 }
 
 /** Findings of seams that miss the aim, by the index of the first side's patch. */

@@ -30,6 +30,8 @@ export interface NewtonSystem {
   readonly blocks: BlockPattern;
   readonly solver: PreparedSolver;
   readonly target: EnergyTarget;
+  /** Two unknown vertices far apart in space, where rigid motions are held. */
+  readonly anchors: readonly [number, number];
   /** Surface area, squared unit of the mesh: energies are judged relative to it. */
   readonly area: number;
 }
@@ -52,7 +54,24 @@ export async function prepareNewton(mesh: HalfEdgeMesh, run: Run): Promise<Newto
   const solver = await prepareSolver({ size, columnStart, row, real: hessian }, { positions, dimension: 3, blockSize: 2 }, run);
   const frames = faceFrames(mesh);
   const target = { hessian, gradient: new Float64Array(size) };
-  return { faces: mesh.faces, frames, pattern, blocks, solver, target, area: frameArea(frames) };
+  return { faces: mesh.faces, frames, pattern, blocks, solver, target, anchors: farApart(positions), area: frameArea(frames) };
+}
+
+/** Two points far apart: the farthest from the first, and the farthest from that. */
+function farApart(positions: F64): readonly [number, number] {
+  const farthestFrom = (i: number): number => {
+    let [best, largest] = [0, -1];
+    for (let j = 0; j < positions.length; j += 3) {
+      const x = positions[j] - positions[3 * i];
+      const y = positions[j + 1] - positions[3 * i + 1];
+      const z = positions[j + 2] - positions[3 * i + 2];
+      const squared = x * x + y * y + z * z;
+      if (squared > largest) [best, largest] = [j / 3, squared];
+    }
+    return best;
+  };
+  const one = farthestFrom(0);
+  return [one, farthestFrom(one)];
 }
 
 /**
@@ -67,12 +86,17 @@ export async function newtonSteps(system: NewtonSystem, start: F64, density: Den
   const direction = new Float64Array(plane.length);
   const trial = new Float64Array(plane.length);
   let isProjected = true;
+  let exactBelow: number = newtonTolerance.exactFrom;
   let energy = stretchEnergy(faces, frames, plane, density);
   if (!(energy < Infinity)) throw flippedStart();
   for (let iterations = 0; iterations < limit; iterations++) {
     await run.breathe();
+    const hasTriedExact = !isProjected;
     isProjected = await assembleAndFactor(system, plane, density, isProjected, run);
     const decrement = solveInto(direction, system);
+    // An exact Hessian that failed is not tried again before the decrement has fallen to a quarter.
+    if (hasTriedExact && isProjected) exactBelow = decrement / 4 / (4 * area);
+    if (!isProjected) removeTurnInto(direction, plane);
     if (!(decrement > 0)) return { positions: plane, energy: energy / area, iterations, converged: true };
     // What tolerances are shares of: the whole symmetric Dirichlet energy, 4 a unit of area and more, or the exponential one.
     const scale = density.kind === 'symmetric-dirichlet' ? 4 * area + energy : energy;
@@ -83,7 +107,7 @@ export async function newtonSteps(system: NewtonSystem, start: F64, density: Den
     energy = step.energy;
     const isSmall = decrement <= newtonTolerance.decrement * scale;
     if (isSmall && step.length === 1) return { positions: plane, energy: energy / area, iterations: iterations + 1, converged: true };
-    isProjected = decrement > newtonTolerance.exactFrom * scale;
+    isProjected = decrement > exactBelow * scale;
   }
   return { positions: plane, energy: energy / area, iterations: limit, converged: false };
 }
@@ -119,6 +143,7 @@ export async function assembleAndFactor(
       target.hessian[blocks.first[q]] += shift;
       target.hessian[blocks.second[q]] += shift;
     }
+    if (!isProjected) holdTurnInto(target.hessian, system, plane);
     try {
       await solver.factor(matrix, run);
       return isProjected;
@@ -130,6 +155,27 @@ export async function assembleAndFactor(
       } else shift *= 100;
     }
   }
+}
+
+/**
+ * Stiffens the exact Hessian against rigid motions, at two vertices far apart. It needs that: off the optimum the curvature along a turn iz is
+ * Re z̄·g, negative as often as not, though no step wants to go that way. A stiffness that a rigid motion can satisfy changes no step but by
+ * one.
+ */
+function holdTurnInto(hessian: Float64Array, system: NewtonSystem, plane: F64): void {
+  const { pattern, blocks, anchors } = system;
+  const stiffness = meanDiagonal(system);
+  const [a, b] = anchors.map((i) => pattern.unknownVertex[i]);
+  const x = plane[2 * b] - plane[2 * a];
+  const y = plane[2 * b + 1] - plane[2 * a + 1];
+  const square = x * x + y * y;
+  const first = pattern.columnStart[anchors[0]];
+  hessian[blocks.first[first]] += stiffness;
+  hessian[blocks.second[first]] += stiffness;
+  const second = pattern.columnStart[anchors[1]];
+  hessian[blocks.first[second]] += (stiffness * y * y) / square;
+  hessian[blocks.first[second] + 1] -= (stiffness * x * y) / square;
+  hessian[blocks.second[second]] += (stiffness * x * x) / square;
 }
 
 function meanDiagonal(system: NewtonSystem): number {
@@ -157,8 +203,32 @@ function solveInto(direction: Float64Array, system: NewtonSystem): number {
   return decrement;
 }
 
+/** Takes the mean motion and the mean turn about the middle out of a direction: neither changes the energy. */
+function removeTurnInto(direction: Float64Array, plane: F64): void {
+  const n = plane.length / 2;
+  let [px, py, dx, dy] = [0, 0, 0, 0];
+  for (let i = 0; i < plane.length; i += 2) {
+    px += plane[i] / n;
+    py += plane[i + 1] / n;
+    dx += direction[i] / n;
+    dy += direction[i + 1] / n;
+  }
+  let [turn, size] = [0, 0];
+  for (let i = 0; i < plane.length; i += 2) {
+    const [x, y] = [plane[i] - px, plane[i + 1] - py];
+    turn += x * (direction[i + 1] - dy) - y * (direction[i] - dx);
+    size += x * x + y * y;
+  }
+  for (let i = 0; i < plane.length; i += 2) {
+    direction[i] -= dx - (turn / size) * (plane[i + 1] - py);
+    direction[i + 1] -= dy + (turn / size) * (plane[i] - px);
+  }
+}
+
 /** Share of the fall that the slope promises which a step must reach. */
 const sufficientFall = 1 / 10000;
+/** A full step that leaves less than this share of the energy is lengthened. */
+const farFall = 0.7;
 
 interface SearchState {
   readonly plane: F64;
@@ -168,7 +238,11 @@ interface SearchState {
   readonly scale: number;
 }
 
-/** Backtracking along the direction; writes the map found into `trial`. Length 0: no fall within rounding. */
+/**
+ * The line search; writes the map found into `trial`. Length 0: no fall within rounding.
+ * Backtracking from 1, or from 0.9 of the way to the first flip. Where a full step leaves less than 0.7 of the energy the map is still far
+ * squeezed together (σ⁻² falls by 1.77 a step, however far off it is): the step is then doubled for as long as that helps.
+ */
 function searchInto(
   trial: Float64Array,
   system: NewtonSystem,
@@ -177,15 +251,41 @@ function searchInto(
 ): { readonly length: number; readonly energy: number } {
   const { faces, frames } = system;
   const { plane, direction, energy, decrement, scale } = state;
-  let length = Math.min(1, 0.9 * stepLimit(faces, plane, direction));
-  for (let halvings = 0; halvings < 40; halvings++) {
+  const energyAt = (length: number): number => {
     for (let i = 0; i < trial.length; i++) trial[i] = plane[i] + length * direction[i];
-    const reached = stretchEnergy(faces, frames, trial, density);
-    if (reached <= energy - sufficientFall * length * decrement) return { length, energy: reached };
+    return stretchEnergy(faces, frames, trial, density);
+  };
+  const limit = 0.9 * stepLimit(faces, plane, direction);
+  let length = Math.min(1, limit);
+  for (let halvings = 0; halvings < 40; halvings++) {
+    const reached = energyAt(length);
+    if (reached <= energy - sufficientFall * length * decrement) {
+      if (length === 1 && reached < farFall * energy && decrement > newtonTolerance.exactFrom * scale)
+        return lengthen(energyAt, length, reached, limit);
+      return { length, energy: reached };
+    }
     // Within rounding of the optimum a full step may not show a fall; it is taken if it shows no rise either.
     if (length === 1 && decrement <= newtonTolerance.stalled * scale && reached <= energy + newtonTolerance.stalled * scale)
       return { length, energy: Math.min(energy, reached) };
     length /= 2;
   }
   return { length: 0, energy };
+}
+
+/** Doubles a step while the energy falls; leaves the best map in the trial of `energyAt`. */
+function lengthen(
+  energyAt: (length: number) => number,
+  first: number,
+  reached: number,
+  limit: number,
+): { readonly length: number; readonly energy: number } {
+  let [length, best] = [first, reached];
+  while (2 * length <= limit) {
+    const next = energyAt(2 * length);
+    if (!(next < best)) break;
+    length *= 2;
+    best = next;
+  }
+  energyAt(length);
+  return { length, energy: best };
 }

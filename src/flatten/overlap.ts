@@ -10,6 +10,7 @@ import { touchShare } from '../base/tolerance.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 import { boundaryLoops } from '../mesh/navigate.ts';
 import { orientation, segmentsMeet } from '../plane/predicates.ts';
+import { forEachClosePair } from '../plane/segment-grid.ts';
 
 export interface OverlapReport {
   /** Pairs of border edges that cross, touches that overlap, and borders that lie where they should not; 0 means one-to-one. */
@@ -34,7 +35,7 @@ export function flippedFaces(mesh: Pick<HalfEdgeMesh, 'faces'>, plane: F64): num
 }
 
 /** Border edges in the plane: x0 y0 x1 y1 an edge, with their half-edges and loops. */
-interface BorderEdges {
+export interface BorderEdges {
   readonly halfEdge: Uint32Array;
   readonly ends: Float64Array;
   /** Vertices at both ends, for adjacency. */
@@ -54,7 +55,7 @@ export function borderOverlaps(mesh: HalfEdgeMesh, plane: F64): OverlapReport {
   let count = 0;
   const touches: number[] = [];
   const tolerance = touchShare * diagonal(edges.ends);
-  forEachClosePair(edges.ends, (e, g) => {
+  forEachClosePair(edges.ends, 0, (e, g) => {
     const meeting = meet(edges, e, g, tolerance);
     if (meeting === 'apart') return;
     if (meeting === 'touch') {
@@ -73,7 +74,7 @@ export function borderOverlaps(mesh: HalfEdgeMesh, plane: F64): OverlapReport {
   return { count, pairs: Uint32Array.from(found) };
 }
 
-function borderEdges(mesh: HalfEdgeMesh, plane: F64): BorderEdges {
+export function borderEdges(mesh: HalfEdgeMesh, plane: F64): BorderEdges {
   const loops = boundaryLoops(mesh);
   const total = loops.reduce((sum, loop) => sum + loop.length, 0);
   const halfEdge = new Uint32Array(total);
@@ -108,64 +109,6 @@ function diagonal(ends: F64): number {
     maxY = Math.max(maxY, ends[i + 1]);
   }
   return Math.sqrt((maxX - minX) * (maxX - minX) + (maxY - minY) * (maxY - minY));
-}
-
-/** Visits each pair of edges whose boxes meet, once, the lower edge first. Edges are dropped into the cells that their boxes touch. */
-function forEachClosePair(ends: F64, visit: (e: number, g: number) => void): void {
-  const total = ends.length / 4;
-  const grid = gridOf(ends, total);
-  const { cellStart, cellEdge, columns, cellSize, minX, minY } = grid;
-  for (let cell = 0; cell < cellStart.length - 1; cell++) {
-    const cellX = cell % columns;
-    const cellY = (cell - cellX) / columns;
-    for (let p = cellStart[cell]; p < cellStart[cell + 1]; p++) {
-      const e = 4 * cellEdge[p];
-      for (let q = p + 1; q < cellStart[cell + 1]; q++) {
-        const g = 4 * cellEdge[q];
-        const lowX = Math.max(Math.min(ends[e], ends[e + 2]), Math.min(ends[g], ends[g + 2]));
-        const lowY = Math.max(Math.min(ends[e + 1], ends[e + 3]), Math.min(ends[g + 1], ends[g + 3]));
-        if (lowX > Math.min(Math.max(ends[e], ends[e + 2]), Math.max(ends[g], ends[g + 2]))) continue;
-        if (lowY > Math.min(Math.max(ends[e + 1], ends[e + 3]), Math.max(ends[g + 1], ends[g + 3]))) continue;
-        // A pair that shares several cells is visited in the one that holds the lower corner of the common box.
-        if (Math.floor((lowX - minX) / cellSize) !== cellX || Math.floor((lowY - minY) / cellSize) !== cellY) continue;
-        visit(e / 4, g / 4);
-      }
-    }
-  }
-}
-
-function gridOf(
-  ends: F64,
-  total: number,
-): { cellStart: Uint32Array; cellEdge: Uint32Array; columns: number; cellSize: number; minX: number; minY: number } {
-  let [minX, minY, maxX, maxY, length] = [Infinity, Infinity, -Infinity, -Infinity, 0];
-  for (let i = 0; i < ends.length; i += 4) {
-    minX = Math.min(minX, ends[i], ends[i + 2]);
-    maxX = Math.max(maxX, ends[i], ends[i + 2]);
-    minY = Math.min(minY, ends[i + 1], ends[i + 3]);
-    maxY = Math.max(maxY, ends[i + 1], ends[i + 3]);
-    length += Math.max(Math.abs(ends[i] - ends[i + 2]), Math.abs(ends[i + 1] - ends[i + 3]));
-  }
-  const width = maxX - minX;
-  const height = maxY - minY;
-  // About the mean edge, but never more than four cells an edge in all.
-  const cellSize = Math.max(length / total, Math.sqrt((width * height) / (4 * total)), width / (4 * total), height / (4 * total)) || 1;
-  const columns = Math.floor(width / cellSize) + 1;
-  const rows = Math.floor(height / cellSize) + 1;
-  const cellStart = new Uint32Array(columns * rows + 1);
-  const forEachCell = (e: number, act: (cell: number) => void): void => {
-    const fromX = Math.floor((Math.min(ends[4 * e], ends[4 * e + 2]) - minX) / cellSize);
-    const toX = Math.floor((Math.max(ends[4 * e], ends[4 * e + 2]) - minX) / cellSize);
-    const fromY = Math.floor((Math.min(ends[4 * e + 1], ends[4 * e + 3]) - minY) / cellSize);
-    const toY = Math.floor((Math.max(ends[4 * e + 1], ends[4 * e + 3]) - minY) / cellSize);
-    for (let y = fromY; y <= toY; y++) for (let x = fromX; x <= toX; x++) act(y * columns + x);
-  };
-  for (let e = 0; e < total; e++) forEachCell(e, (cell) => cellStart[cell + 1]++);
-  for (let cell = 0; cell < columns * rows; cell++) cellStart[cell + 1] += cellStart[cell];
-  const cellEdge = new Uint32Array(cellStart[columns * rows]);
-  const next = cellStart.slice();
-  for (let e = 0; e < total; e++) forEachCell(e, (cell) => (cellEdge[next[cell]++] = e));
-  return { cellStart, cellEdge, columns, cellSize, minX, minY };
 }
 
 function meet(edges: BorderEdges, e: number, g: number, tolerance: number): 'apart' | 'touch' | 'cross' {

@@ -11,13 +11,14 @@ import { checkFlattenable } from './check.ts';
 import type { FlattenMethod, FlattenOptions, PlaneMap } from './flatten-method.ts';
 import { injectiveStart } from './injective-start.ts';
 import { newtonSteps, prepareNewton } from './newton.ts';
-import { flippedFaces } from './overlap.ts';
+import { borderOverlaps, flippedFaces } from './overlap.ts';
+import { separate } from './separate.ts';
 import { createStopwatch } from './stopwatch.ts';
 import { symmetricDirichletDensity } from './stretch-energy.ts';
 
 /** Local/global steps before Newton takes over. */
 const rigidStepCount = 5;
-const newtonStepLimit = 60;
+const newtonStepLimit = 150;
 
 /**
  * The map of least symmetric Dirichlet energy near a start.
@@ -31,23 +32,28 @@ export async function shapeMap(mesh: HalfEdgeMesh, options: FlattenOptions, run:
   checkFlattenable(mesh);
   const given = options.start;
   const isUsable = given !== undefined && given.length === (mesh.positions.length / 3) * 2 && flippedFaces(mesh, given).length === 0;
-  const start = isUsable ? given : await approach(mesh, run);
+  const starts = isUsable ? [given] : await approach(mesh, run);
   watch.lap('solve');
   const system = await prepareNewton(mesh, run);
   watch.lap('order');
-  const result = await newtonSteps(system, start, symmetricDirichletDensity, newtonStepLimit, run);
+  const result = await newtonSteps(system, starts[0], symmetricDirichletDensity, newtonStepLimit, run);
+  const overlaps = borderOverlaps(mesh, result.positions);
+  const apart = overlaps.count === 0 ? result : await separate(mesh, system, starts, overlaps.pairs, run);
   system.solver.dispose();
   watch.lap('refine');
-  return { positions: result.positions, iterations: result.iterations, converged: result.converged, pins: [], seconds: watch.seconds() };
+  const { positions, converged } = apart;
+  const iterations = result.iterations + (apart === result ? 0 : apart.iterations);
+  const heldApart = overlaps.count === 0 ? {} : { heldApart: overlaps.pairs };
+  return { positions, iterations, converged, pins: [], seconds: watch.seconds(), ...heldApart };
 }
 
-/** A map without flips, brought near by local/global steps where those keep it so. */
-async function approach(mesh: HalfEdgeMesh, run: Run): Promise<F64> {
+/** Maps without flips, the nearest first: local/global steps from the injective start where those keep it so, and that start itself. */
+async function approach(mesh: HalfEdgeMesh, run: Run): Promise<F64[]> {
   const start = await injectiveStart(mesh, run);
   const system = await prepareRigid(mesh, run);
   const near = (await rigidSteps(system, start, rigidStepCount, 0, run)).positions;
   system.solver.dispose();
-  return flippedFaces(mesh, near).length === 0 ? near : start;
+  return flippedFaces(mesh, near).length === 0 ? [near, start] : [start];
 }
 
 export const shape: FlattenMethod = {
