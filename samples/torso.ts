@@ -5,7 +5,8 @@
 import type { Vec3 } from '../src/base/arrays.ts';
 import { buildMesh } from '../src/mesh/build.ts';
 import type { HalfEdgeMesh } from '../src/mesh/half-edge-mesh.ts';
-import { cutByPlane, tapeLength } from '../src/standoff/section.ts';
+import { convexHull, sectionOf } from '../src/body/section.ts';
+import { perimeterOf } from '../src/plane/polygon.ts';
 import { meshHalfAndMirror } from './implicit-surface.ts';
 import { naturalSpline } from './natural-spline.ts';
 import { torsoField } from './torso-form.ts';
@@ -32,8 +33,8 @@ export const torsoGirths: readonly TapeGirth[] = [
 
 /** What a tape says around the longest closed section of the plane, mm. */
 export function measureTape(mesh: HalfEdgeMesh, girth: TapeGirth): number {
-  const closed = cutByPlane(mesh, girth).find((line) => line.closed);
-  return closed === undefined ? NaN : tapeLength(closed, girth.normal);
+  const closed = sectionOf(mesh, girth).find((line) => line.closed);
+  return closed === undefined ? NaN : perimeterOf(convexHull(closed.points));
 }
 
 /** Sections are scaled about this axis: x = 0, z = −10. */

@@ -51,13 +51,23 @@ function slideVertices(mesh: HalfEdgeMesh, options: EvenMeshOptions): HalfEdgeMe
   const moved = Float64Array.from(p);
   for (let v = 0; v < total; v++) {
     if (isBorder[v] === 1 && options.border === 'fixed') continue;
-    const wish: [number, number, number] = [0, 0, 0];
     const weight = sums[4 * v + 3];
     if (weight === 0) continue;
-    for (let k = 0; k < 3; k++) wish[k] = (isBorder[v] === 1 ? border[3 * v + k] : sums[4 * v + k] / weight) - p[3 * v + k];
-    const along = wish[0] * normals[3 * v] + wish[1] * normals[3 * v + 1] + wish[2] * normals[3 * v + 2];
-    const place: Vec3 = [0, 1, 2].map((k) => p[3 * v + k] + 0.8 * (wish[k] - along * normals[3 * v + k])) as unknown as Vec3;
-    moved.set(options.project ? options.project(place) : place, 3 * v);
+    const isOnBorder = isBorder[v] === 1;
+    const wx = (isOnBorder ? border[3 * v] : sums[4 * v] / weight) - p[3 * v];
+    const wy = (isOnBorder ? border[3 * v + 1] : sums[4 * v + 1] / weight) - p[3 * v + 1];
+    const wz = (isOnBorder ? border[3 * v + 2] : sums[4 * v + 2] / weight) - p[3 * v + 2];
+    const [nx, ny, nz] = [normals[3 * v], normals[3 * v + 1], normals[3 * v + 2]];
+    const along = wx * nx + wy * ny + wz * nz;
+    const place: Vec3 = [
+      p[3 * v] + 0.8 * (wx - along * nx),
+      p[3 * v + 1] + 0.8 * (wy - along * ny),
+      p[3 * v + 2] + 0.8 * (wz - along * nz),
+    ];
+    const [x, y, z] = options.project ? options.project(place) : place;
+    moved[3 * v] = x;
+    moved[3 * v + 1] = y;
+    moved[3 * v + 2] = z;
   }
   return { ...mesh, positions: moved };
 }

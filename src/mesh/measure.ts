@@ -52,7 +52,10 @@ export function faceNormals(mesh: Pick<HalfEdgeMesh, 'positions' | 'faces'>): Fl
   for (let f = 0; f < mesh.faces.length / 3; f++) {
     const [x, y, z] = faceCross(mesh, f);
     const length = Math.hypot(x, y, z);
-    if (length > 0) normals.set([x / length, y / length, z / length], 3 * f);
+    if (!(length > 0)) continue;
+    normals[3 * f] = x / length;
+    normals[3 * f + 1] = y / length;
+    normals[3 * f + 2] = z / length;
   }
   return normals;
 }

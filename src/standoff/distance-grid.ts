@@ -47,20 +47,30 @@ export async function sampleBand(
     middle[b] = field(box.min[0] + (x + 0.5) * width, box.min[1] + (y + 0.5) * width, box.min[2] + (z + 0.5) * width);
     if (Math.abs(middle[b]) <= near) slot[b] = used++;
   }
-  const values = new Float64Array(used * blockNodes);
+  const grid = { origin: box.min, step, blocks: [bx, by, bz] as const, slot, middle, values: new Float64Array(used * blockNodes) };
+  const at = (i: number, j: number, k: number): number => field(box.min[0] + i * step, box.min[1] + j * step, box.min[2] + k * step);
   for (let b = 0; b < slot.length; b++) {
     if (slot[b] === -1) continue;
     if (slot[b] % 16 === 0) await run.breathe();
     const [x, y, z] = blockPlace(b, by, bz);
-    for (let n = 0; n < blockNodes; n++)
-      values[slot[b] * blockNodes + n] = field(
-        box.min[0] + x * width + (n >> 4) * step,
-        box.min[1] + y * width + ((n >> 2) & 3) * step,
-        box.min[2] + z * width + (n & 3) * step,
-      );
+    sampleBlockInto(grid.values, slot[b] * blockNodes, step, (i, j, k) => at(4 * x + i, 4 * y + j, 4 * z + k));
   }
-  fillAmbiguities({ origin: box.min, step, blocks: [bx, by, bz], slot, middle, values }, values);
-  return { origin: box.min, step, blocks: [bx, by, bz], slot, middle, values };
+  fillAmbiguities(grid, grid.values);
+  return grid;
+}
+
+/**
+ * Samples a block: first every second node each way; a node beside one whose value is too large for the level to come near takes over that value
+ * (its sign is sure, and no crossing uses it), the rest are evaluated.
+ */
+function sampleBlockInto(values: Float64Array, at: number, step: number, field: LevelField): void {
+  const sure = 3 * steepest * Math.sqrt(3) * step;
+  for (let n = 0; n < blockNodes; n++) if ((n & 21) === 0) values[at + n] = field(n >> 4, (n >> 2) & 3, n & 3);
+  for (let n = 0; n < blockNodes; n++) {
+    if ((n & 21) === 0) continue;
+    const near = values[at + (n & ~21)];
+    values[at + n] = Math.abs(near) > sure ? near : field(n >> 4, (n >> 2) & 3, n & 3);
+  }
 }
 
 const blockPlace = (b: number, by: number, bz: number): readonly [number, number, number] => [
@@ -103,47 +113,54 @@ export function forEachNode(grid: DistanceGrid, visit: (i: number, j: number, k:
  * are narrower than one.
  */
 function fillAmbiguities(grid: DistanceGrid, values: Float64Array): void {
-  const inside = (i: number, j: number, k: number): boolean => nodeValue(grid, i, j, k) < 0;
-  const fill = (i: number, j: number, k: number): void => {
-    const n = nodeIndex(grid, i, j, k);
-    if (n !== -1) values[n] = -0.01 * grid.step;
-  };
+  const toFill = cornersToFill();
   for (let isChanged = true; isChanged;) {
     isChanged = false;
     forEachNode(grid, (i, j, k) => {
-      for (let axis = 0; axis < 3; axis++) {
-        const [u, v] = [unit((axis + 1) % 3), unit((axis + 2) % 3)];
-        const [a, b] = [inside(i, j, k), inside(i + u[0], j + u[1], k + u[2])];
-        const c = inside(i + u[0] + v[0], j + u[1] + v[1], k + u[2] + v[2]);
-        const d = inside(i + v[0], j + v[1], k + v[2]);
-        if (a !== c || b !== d || a === b) continue;
-        if (a) fill(i + u[0], j + u[1], k + u[2]);
-        else fill(i, j, k);
-        isChanged = true;
-      }
-      for (let corner = 0; corner < 4; corner++) {
-        const pair = diagonalPair(inside, i, j, k, corner);
-        if (pair === undefined) continue;
-        fill(...pair);
-        isChanged = true;
-      }
+      let signs = 0;
+      for (let c = 0; c < 8; c++) if (nodeValue(grid, i + (c & 1), j + ((c >> 1) & 1), k + (c >> 2)) < 0) signs |= 1 << c;
+      const c = toFill[signs];
+      if (c === -1) return;
+      const n = nodeIndex(grid, i + (c & 1), j + ((c >> 1) & 1), k + (c >> 2));
+      if (n === -1) return;
+      values[n] = -0.01 * grid.step;
+      isChanged = true;
     });
   }
 }
 
-const unit = (axis: number): readonly [number, number, number] => [axis === 0 ? 1 : 0, axis === 1 ? 1 : 0, axis === 2 ? 1 : 0];
+/** For each pattern of inside corners of a cube (bit c: corner x = c₀, y = c₁, z = c₂): an outside corner to fill, or −1 if it is well composed. */
+function cornersToFill(): Int8Array {
+  const table = new Int8Array(256).fill(-1);
+  for (let signs = 0; signs < 256; signs++) {
+    const isInside = (c: number): boolean => ((signs >> c) & 1) === 1;
+    for (let c = 0; c < 8; c++)
+      for (const across of [3, 5, 6]) {
+        // c and its opposite in a square; the other two corners of the square differ from c in one of the two bits.
+        const [first, second] = [1, 2, 4].filter((bit) => (across & bit) !== 0);
+        if (isInside(c) && isInside(c ^ across) && !isInside(c ^ first) && !isInside(c ^ second)) table[signs] = c ^ first;
+      }
+    if (table[signs] !== -1) continue;
+    for (let c = 0; c < 4; c++) {
+      const pair = (1 << c) | (1 << (7 - c));
+      if (signs === pair) table[signs] = c ^ 1;
+      if (signs === (255 ^ pair)) table[signs] = c;
+    }
+  }
+  return table;
+}
 
-/** A node to fill if the cube at i j k is all of one kind but for two nodes across this diagonal. */
-function diagonalPair(
-  inside: (i: number, j: number, k: number) => boolean,
-  i: number,
-  j: number,
-  k: number,
-  corner: number,
-): readonly [number, number, number] | undefined {
-  const at = (c: number): readonly [number, number, number] => [i + (c & 1), j + ((c >> 1) & 1), k + (c >> 2)];
-  const kind = inside(...at(corner));
-  if (inside(...at(7 - corner)) !== kind) return undefined;
-  for (let c = 0; c < 8; c++) if (c !== corner && c !== 7 - corner && inside(...at(c)) === kind) return undefined;
-  return kind ? at(corner ^ 1) : at(corner);
+/** Trilinear value and gradient at a place in the band: value, ∂x, ∂y, ∂z. */
+export function interpolateBand(grid: DistanceGrid, x: number, y: number, z: number): readonly [number, number, number, number] {
+  const [u, v, w] = [(x - grid.origin[0]) / grid.step, (y - grid.origin[1]) / grid.step, (z - grid.origin[2]) / grid.step];
+  const [i, j, k] = [Math.floor(u), Math.floor(v), Math.floor(w)];
+  const [a, b, c] = [u - i, v - j, w - k];
+  const at = (di: number, dj: number, dk: number): number => nodeValue(grid, i + di, j + dj, k + dk);
+  const [v000, v001, v010, v011] = [at(0, 0, 0), at(0, 0, 1), at(0, 1, 0), at(0, 1, 1)];
+  const [v100, v101, v110, v111] = [at(1, 0, 0), at(1, 0, 1), at(1, 1, 0), at(1, 1, 1)];
+  const low = (1 - b) * ((1 - c) * v000 + c * v001) + b * ((1 - c) * v010 + c * v011);
+  const high = (1 - b) * ((1 - c) * v100 + c * v101) + b * ((1 - c) * v110 + c * v111);
+  const alongY = (1 - a) * ((1 - c) * (v010 - v000) + c * (v011 - v001)) + a * ((1 - c) * (v110 - v100) + c * (v111 - v101));
+  const alongZ = (1 - a) * ((1 - b) * (v001 - v000) + b * (v011 - v010)) + a * ((1 - b) * (v101 - v100) + b * (v111 - v110));
+  return [(1 - a) * low + a * high, (high - low) / grid.step, alongY / grid.step, alongZ / grid.step];
 }

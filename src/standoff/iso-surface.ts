@@ -6,11 +6,11 @@ import type { Vec3 } from '../base/arrays.ts';
 import type { Run } from '../base/run.ts';
 import { buildMesh } from '../mesh/build.ts';
 import { faceComponents } from '../mesh/components.ts';
-import { dropUnused } from '../mesh/edit-topology.ts';
+import { dropUnused, flipEdges } from '../mesh/edit-topology.ts';
 import { evenMesh } from '../mesh/even-mesh.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 import type { DistanceGrid } from './distance-grid.ts';
-import { forEachNode, nodeIndex, nodeValue } from './distance-grid.ts';
+import { forEachNode, interpolateBand, nodeIndex, nodeValue } from './distance-grid.ts';
 
 /** The raw net, faces outward (towards positive values). */
 export function netOf(grid: DistanceGrid): HalfEdgeMesh {
@@ -72,7 +72,7 @@ function middleOfCrossings(grid: DistanceGrid, i: number, j: number, k: number):
 }
 
 /**
- * The even mesh of a level.
+ * The even mesh of a level. Remeshing follows the level of the sampled field; at its end every vertex goes to the exact one.
  * @param project takes a point near the level onto it
  * @param edgeMm wanted edge length
  * @returns the mesh without closed pockets inside, and how many pockets there were
@@ -84,8 +84,27 @@ export async function levelMesh(
   run: Run,
 ): Promise<{ readonly mesh: HalfEdgeMesh; readonly pockets: number }> {
   const { mesh: net, pockets } = dropPockets(netOf(grid));
-  const even = await evenMesh(net, { edgeMm, passes: 6, border: 'fixed', project }, run);
-  return { mesh: even, pockets };
+  const onGrid = (point: Vec3): Vec3 => toSampledLevel(grid, point);
+  const even = await evenMesh(net, { edgeMm, passes: 5, border: 'fixed', project: onGrid }, run);
+  const positions = new Float64Array(even.positions.length);
+  for (let v = 0; v < positions.length; v += 3) {
+    if (v % 768 === 0) await run.breathe();
+    positions.set(project([even.positions[v], even.positions[v + 1], even.positions[v + 2]]), v);
+  }
+  return { mesh: flipEdges({ ...even, positions }, 'delaunay', 8), pockets };
+}
+
+/** Newton steps on the trilinear field. */
+function toSampledLevel(grid: DistanceGrid, point: Vec3): Vec3 {
+  let [x, y, z] = point;
+  for (let i = 0; i < 3; i++) {
+    const [value, gx, gy, gz] = interpolateBand(grid, x, y, z);
+    const square = gx * gx + gy * gy + gz * gz;
+    // In a fold of the field the slope may vanish: stay within a step.
+    const t = Math.min(grid.step, Math.max(-grid.step, value)) / Math.max(square, 0.25);
+    [x, y, z] = [x - t * gx, y - t * gy, z - t * gz];
+  }
+  return [x, y, z];
 }
 
 /** Leaves out components that enclose emptiness (volume below zero): gaps that the layer closes off and no sheet can reach. */

@@ -6,7 +6,7 @@
 import type { F64, I32, Vec3 } from '../base/arrays.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 import { faceNormals } from '../mesh/measure.ts';
-import { angleNormals } from './push.ts';
+import { angleNormals } from './angle-normals.ts';
 
 /** The foot of a point on the mesh. */
 export interface Foot {

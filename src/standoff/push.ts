@@ -3,11 +3,12 @@
  * smooth surface). Connectivity stays that of the body, so marks stay exact. Whether it may be kept is for `checkPush` to say.
  */
 import type { F64, Vec3 } from '../base/arrays.ts';
-import { acos } from '../base/elementary.ts';
-import { nextHalfEdge, previousHalfEdge } from '../mesh/half-edge-mesh.ts';
+import { pushSlackMm } from '../base/tolerance.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 import { faceCross, faceNormals } from '../mesh/measure.ts';
-import { createSpatialIndex } from '../mesh/spatial.ts';
+import type { NearestFace } from './nearest-face.ts';
+import { cornerAngle } from './angle-normals.ts';
+import { selfHits } from './self-hits.ts';
 
 /** Weight of staying with the mean normal against meeting every face plane: small, so that creases win and near-flat stars are well posed. */
 const stayWithMean = 1e-3;
@@ -28,21 +29,6 @@ export function offsetDirections(mesh: HalfEdgeMesh): Float64Array {
   return directions;
 }
 
-/** Unit angle-weighted normal of each vertex [baerentzen2005]; shape 3·vertexCount. */
-export function angleNormals(mesh: HalfEdgeMesh): Float64Array {
-  const normals = faceNormals(mesh);
-  const sums = new Float64Array(mesh.positions.length);
-  for (let h = 0; h < mesh.faces.length; h++) {
-    const angle = cornerAngle(mesh, h);
-    for (let k = 0; k < 3; k++) sums[3 * mesh.faces[h] + k] += angle * normals[3 * Math.floor(h / 3) + k];
-  }
-  for (let v = 0; v < sums.length; v += 3) {
-    const size = Math.hypot(sums[v], sums[v + 1], sums[v + 2]);
-    if (size > 0) for (let k = 0; k < 3; k++) sums[v + k] /= size;
-  }
-  return sums;
-}
-
 /** Adds a corner to its vertex's sums: θ·n (3 numbers), then θ·n nᵀ as xx xy xz yy yz zz. */
 function addCornerInto(sums: Float64Array, mesh: HalfEdgeMesh, h: number, normals: F64): void {
   const angle = cornerAngle(mesh, h);
@@ -51,24 +37,6 @@ function addCornerInto(sums: Float64Array, mesh: HalfEdgeMesh, h: number, normal
   const s = 9 * mesh.faces[h];
   const terms = [x, y, z, x * x, x * y, x * z, y * y, y * z, z * z];
   for (let i = 0; i < 9; i++) sums[s + i] += angle * terms[i];
-}
-
-/** Angle of the corner at the start of half-edge h, rad. */
-function cornerAngle(mesh: HalfEdgeMesh, h: number): number {
-  const p = mesh.positions;
-  const a = 3 * mesh.faces[h];
-  const b = 3 * mesh.faces[nextHalfEdge(h)];
-  const c = 3 * mesh.faces[previousHalfEdge(h)];
-  let [uu, vv, uv] = [0, 0, 0];
-  for (let k = 0; k < 3; k++) {
-    const u = p[b + k] - p[a + k];
-    const v = p[c + k] - p[a + k];
-    uu += u * u;
-    vv += v * v;
-    uv += u * v;
-  }
-  const product = Math.sqrt(uu * vv);
-  return product > 0 ? acos(Math.max(-1, Math.min(1, uv / product))) : 0;
 }
 
 /** Solves the 3×3 system of `offsetDirections` for one vertex. */
@@ -117,34 +85,39 @@ export function pushedPositions(mesh: HalfEdgeMesh, directions: F64, distance: F
 /** What `checkPush` found. */
 export interface PushCheck {
   readonly isSound: boolean;
-  /** Up to 20 faces that turned over or came too near to the body. */
+  /** Up to 20 faces that turned over, cut the surface or came too near to the body. */
   readonly faces: readonly number[];
-  /** Largest amount by which a face centre lies nearer to the body than it should, mm. */
+  /** Largest amount by which a face's middle lies nearer to the body than it should, mm. */
   readonly tooNearMm: number;
 }
 
 /**
- * Whether a push is the true offset surface. It is when no face turned over and every point of it lies as far from the whole body as it was
- * moved: the foot of a point at its full distance is its nearest point, so no two sheets can cross (a crossing has points beyond the medial
- * axis, nearer to the body than they were moved). t·κ_max < 1 is the local half of the same test. Tested at face centres.
- * @param slack how much nearer a centre may lie than the mean of its corners' distances, mm
+ * Whether a push is the true offset surface. It is when no face turned over, no two faces cross, and every point lies as far from the whole body as
+ * it was moved: a point whose foot is its nearest point is not beyond the medial axis, where sheets meet. (t·κ_max < 1 is the local half of
+ * this; where it fails, faces turn over.) Measured at the faces' middles.
+ * @param distance by which each vertex was moved, mm
  * Cost: one nearest-point query a face.
  */
-export function checkPush(body: HalfEdgeMesh, pushed: F64, distance: F64, slack: number): PushCheck {
-  const index = createSpatialIndex(body);
+export function checkPush(body: HalfEdgeMesh, nearest: NearestFace, pushed: F64, distance: F64): PushCheck {
   const moved = { positions: pushed, faces: body.faces };
-  const faces: number[] = [];
-  let tooNearMm = 0;
-  for (let f = 0; f < body.faces.length / 3; f++) {
+  const faces = new Set<number>();
+  const lacking = new Float64Array(body.faces.length / 3);
+  for (let f = 0; f < lacking.length; f++) {
     const before = faceCross(body, f);
     const after = faceCross(moved, f);
-    const turned = before[0] * after[0] + before[1] * after[1] + before[2] * after[2] <= 0;
-    const corners = [body.faces[3 * f], body.faces[3 * f + 1], body.faces[3 * f + 2]];
-    const centre = [0, 1, 2].map((k) => (pushed[3 * corners[0] + k] + pushed[3 * corners[1] + k] + pushed[3 * corners[2] + k]) / 3);
-    const wanted = (distance[corners[0]] + distance[corners[1]] + distance[corners[2]]) / 3;
-    const lacking = wanted - (index.nearest([centre[0], centre[1], centre[2]])?.distance ?? Infinity);
-    tooNearMm = Math.max(tooNearMm, lacking);
-    if ((turned || lacking > slack) && faces.length < 20) faces.push(f);
+    if (before[0] * after[0] + before[1] * after[1] + before[2] * after[2] <= 0) faces.add(f);
+    const [a, b, c] = [body.faces[3 * f], body.faces[3 * f + 1], body.faces[3 * f + 2]];
+    const middle = (k: number): number => (pushed[3 * a + k] + pushed[3 * b + k] + pushed[3 * c + k]) / 3;
+    const wanted = (distance[a] + distance[b] + distance[c]) / 3;
+    lacking[f] = wanted - (nearest.foot(middle(0), middle(1), middle(2))?.distance ?? Infinity);
+    if (lacking[f] > pushSlackMm.least) faces.add(f);
   }
-  return { isSound: faces.length === 0, faces, tooNearMm };
+  const sorted = lacking.slice().sort();
+  const most = sorted[Math.floor(0.95 * (sorted.length - 1))];
+  if (faces.size === 0) for (const f of selfHits(moved, 20)) faces.add(f);
+  return {
+    isSound: faces.size === 0 && most <= pushSlackMm.most,
+    faces: [...faces].sort((a, b) => a - b).slice(0, 20),
+    tooNearMm: sorted[sorted.length - 1],
+  };
 }
