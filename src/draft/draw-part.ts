@@ -56,7 +56,7 @@ export interface PartToDraw {
 }
 
 /** Follows the curve on CUT this closely, mm. */
-const outlineToleranceMm = 0.02;
+const outlineToleranceMm = 0.004;
 
 /** Draws a part. */
 export function drawPart({ part, sides, loops, version, pairLetter, mirrorOf, findings }: PartToDraw, input: DraftInput): DraftedPart {

@@ -9,7 +9,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import { placedRing } from '../../src/nest/nest.ts';
 import type { Report } from '../../src/report.ts';
 import { sha256 } from '../../src/base/hash.ts';
-import { apartMm, askScript, describeWithJudges, pairs, type JudgedPath } from '../support/judges.ts';
+import { apartMm, askScript, describeWithJudges, inScratch, pairs, putFile, type JudgedPath } from '../support/judges.ts';
 import { root } from '../support/sources.ts';
 
 describeWithJudges('the sample job before outside judges', ['python:ezdxf', 'python:shapely', 'rsvg-convert'], () => {
@@ -40,9 +40,11 @@ describeWithJudges('the sample job before outside judges', ['python:ezdxf', 'pyt
         if (!part) throw new Error(`${placement.part} is in no row of parts`);
         return [part.outline, ...part.holes].map((ring) => pairs(placedRing(Float64Array.from(ring.flat()), placement), false));
       });
-      const judged = askScript<{ least: number; inside: boolean; areas: number[] }>('sheet_judge.py', [
-        JSON.stringify({ width: sheet.widthMm, height: sheet.heightMm, rings }),
-      ]);
+      const judged = inScratch((folder) =>
+        askScript<{ least: number; inside: boolean; areas: number[] }>('sheet_judge.py', [
+          putFile(folder, 'sheet.json', JSON.stringify({ width: sheet.widthMm, height: sheet.heightMm, rings })),
+        ]),
+      );
       expect(judged.least).toBeGreaterThan(0.5);
       expect(judged.inside).toBe(true);
       const areas = sheet.placements.map((placement) => report.parts.find((part) => part.id === placement.part)?.areaMm2 ?? 0);

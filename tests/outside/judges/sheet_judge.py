@@ -1,13 +1,13 @@
 """Judges one sheet by shapely: least distance between parts, whether all lie inside, and their areas.
 
-Usage: sheet_judge.py JSON with width, height and rings (per part: outline, holes). Prints one JSON value.
+Usage: sheet_judge.py FILE.json with width, height and rings (per part: outline, holes). Prints one JSON value.
 """
 import json
 import sys
 
 from shapely.geometry import Polygon, box
 
-sheet = json.loads(sys.argv[1])
+sheet = json.load(open(sys.argv[1]))
 parts = [Polygon(rings[0], rings[1:]) for rings in sheet["rings"]]
 least = min((a.distance(b) for i, a in enumerate(parts) for b in parts[i + 1 :]), default=1e9)
 frame = box(0, 0, sheet["width"], sheet["height"])
