@@ -12,6 +12,7 @@ import { bounds } from '../mesh/measure.ts';
 import type { Correspondence } from '../mesh/surface-point.ts';
 import type { LevelField } from './distance-grid.ts';
 import { sampleBand } from './distance-grid.ts';
+import { smoothWithoutShrinking } from './fair-bridge.ts';
 import { levelMesh, netOf } from './iso-surface.ts';
 import type { Foot, NearestFace } from './nearest-face.ts';
 import { createNearestFace } from './nearest-face.ts';
@@ -119,7 +120,7 @@ export async function prepareBridge(source: LevelSource, distance: F64, radiusMm
     return foot.distance - valueAt(mesh, further, foot);
   };
   // The outer level is no more curved than the ball, so its net may be coarser: chords stay below step²/8r.
-  const step = Math.max(source.stepMm, Math.min(8, radiusMm / 10));
+  const step = Math.max(source.stepMm, Math.min(10, radiusMm / 10));
   const net = netOf(await sampleBand(field, boxAround(mesh, largest(further), step), step, run));
   const positions = new Float64Array(net.positions.length);
   for (let v = 0; v < positions.length; v += 3) {
@@ -145,13 +146,14 @@ export async function bridgedSurface(source: LevelSource, bridge: Bridge, distan
   const field: LevelField = (x, y, z) => {
     const foot = footOf(source.nearest, x, y, z);
     const gap = foot.distance - valueAt(source.mesh, distance, foot);
-    return ballTouches(source, bridge, distance, foot, [x, y, z], depth) ? gap : footOf(bridge.outer, x, y, z).distance + depth;
+    // Below the plain level a point is inside in any case; only where the two could differ is the outer level asked.
+    return gap <= 0 || ballTouches(source, distance, foot, [x, y, z], depth) ? gap : footOf(bridge.outer, x, y, z).distance + depth;
   };
   const grid = await sampleBand(field, boxAround(bridge.outerMesh, 0, source.stepMm), source.stepMm, run);
   const toLevel = (point: Vec3): Vec3 => toDistance(source.nearest, point, (foot) => valueAt(source.mesh, distance, foot));
   const project = (point: Vec3): Vec3 => {
     const foot = footOf(source.nearest, point[0], point[1], point[2]);
-    if (ballTouches(source, bridge, distance, foot, point, depth)) return toLevel(point);
+    if (ballTouches(source, distance, foot, point, depth)) return toLevel(point);
     const onBridge = toDistance(bridge.outer, point, () => -depth);
     return toDistance(source.nearest, onBridge, (under, at) => {
       const aim = valueAt(source.mesh, distance, under);
@@ -162,14 +164,28 @@ export async function bridgedSurface(source: LevelSource, bridge: Bridge, distan
     });
   };
   const made = await levelMesh(grid, project, source.edgeMm, run);
-  return finish(source, made.mesh, distance, made.pockets);
+  return finish(source, fairBridges(source, made.mesh, distance, toLevel), distance, made.pockets);
+}
+
+/** Smooths what stands clear of the plain level; what comes below it in doing so returns to it. */
+function fairBridges(source: LevelSource, mesh: HalfEdgeMesh, distance: F64, toLevel: (point: Vec3) => Vec3): HalfEdgeMesh {
+  const gapAt = (p: F64, v: number): number => {
+    const foot = footOf(source.nearest, p[3 * v], p[3 * v + 1], p[3 * v + 2]);
+    return foot.distance - valueAt(source.mesh, distance, foot);
+  };
+  const isFree = Uint8Array.from({ length: mesh.positions.length / 3 }, (_, v) => (gapAt(mesh.positions, v) > levelFitMm.same ? 1 : 0));
+  const positions = smoothWithoutShrinking(mesh, isFree);
+  for (let v = 0; v < isFree.length; v++)
+    if (isFree[v] === 1 && gapAt(positions, v) < 0)
+      positions.set(toLevel([positions[3 * v], positions[3 * v + 1], positions[3 * v + 2]]), 3 * v);
+  return { ...mesh, positions };
 }
 
 /**
  * Whether the ball can touch the level under a point, so that nothing is bridged there: its middle, on the line from the foot through the point, lies
  * as far from the whole body as it must. Much cheaper than a distance to the outer level from deep inside, where many faces are equally near.
  */
-function ballTouches(source: LevelSource, bridge: Bridge, distance: F64, foot: Foot, point: Vec3, depth: number): boolean {
+function ballTouches(source: LevelSource, distance: F64, foot: Foot, point: Vec3, depth: number): boolean {
   if (!(foot.distance > 0)) return false;
   const reach = valueAt(source.mesh, distance, foot) + depth;
   const t = reach / foot.distance;
