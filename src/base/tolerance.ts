@@ -124,3 +124,9 @@ export const contactTolerance = { reachShare: 0.05, weightShare: 0.01, stepLimit
 
 /** A pivot of a factorisation below this share of its own diagonal entry is rounding left over from a singular system. */
 export const pivotShare = 1e-14;
+
+/** Ends of curves closer than this are one point: rounding of a few operations on lengths below ten metres. */
+export const coincidentMm = 1e-6;
+
+/** A face with a cotangent above this (a height below 1/5000 of its edge) makes a triangulation too poor for its own weights. */
+export const poorCotangent = 5000;

@@ -99,29 +99,39 @@ function distanceToBox({ centre, widthMm, heightMm, angle }: Box, x: number, y: 
 /** Places tried along the longer side of a part's box. */
 const gridCount = 40;
 
-/**
- * Inner points of a part with their distance to everything drawn, deepest first. Cost: places × points of the outline.
- */
-export function deepPlaces(space: Space): { readonly at: Vec2; readonly depthMm: number }[] {
+/** An inner point of a part with its distance to everything drawn and written. */
+export interface Place {
+  readonly at: Vec2;
+  readonly depthMm: number;
+}
+
+/** Inner points of a part, deepest first. Cost: places × points of the outline. */
+export function deepPlaces(space: Space): Place[] {
   const { min, max } = boxOf(space.outer);
   const step = Math.max(2, Math.max(max[0] - min[0], max[1] - min[1]) / gridCount);
-  const places: { at: Vec2; depthMm: number }[] = [];
+  const places: Place[] = [];
   for (let y = min[1] + step / 2; y < max[1]; y += step)
     for (let x = min[0] + step / 2; x < max[0]; x += step) {
       if (!containsPoint(space.outer, x, y) || space.holes.some((hole) => containsPoint(hole, x, y))) continue;
       let depthMm = distanceToPolyline(space.outer, true, x, y);
       for (const hole of space.holes) depthMm = Math.min(depthMm, distanceToPolyline(hole, true, x, y));
       for (const line of space.lines) depthMm = Math.min(depthMm, distanceToPolyline(line, false, x, y));
-      for (const box of space.boxes) depthMm = Math.min(depthMm, distanceToBox(box, x, y));
       places.push({ at: [x, y], depthMm });
     }
-  return places.sort((p, q) => q.depthMm - p.depthMm);
+  return besideBoxes(places, space.boxes);
+}
+
+/** The same places once boxes have been written in, deepest first. Cost: places × boxes. */
+export function besideBoxes(places: readonly Place[], boxes: readonly Box[]): Place[] {
+  return places
+    .map(({ at, depthMm }) => ({ at, depthMm: boxes.reduce((least, box) => Math.min(least, distanceToBox(box, ...at)), depthMm) }))
+    .sort((p, q) => q.depthMm - p.depthMm);
 }
 
 /** The deepest place at which a box fits, or undefined. */
 export function fitBox(
   space: Space,
-  places: readonly { readonly at: Vec2; readonly depthMm: number }[],
+  places: readonly Place[],
   size: Pick<Box, 'widthMm' | 'heightMm'>,
   angles: readonly number[],
   marginMm: number,

@@ -9,8 +9,8 @@ import { finding } from '../base/failure.ts';
 import { boxOf } from '../plane/polygon.ts';
 import { lineCurve, polylineCurve } from './curve.ts';
 import type { DrawingLabel, DrawingPath } from './drawing.ts';
-import type { Box, Space } from './free-space.ts';
-import { deepPlaces, fitBox, isFree, meetsNothing } from './free-space.ts';
+import type { Box, Place, Space } from './free-space.ts';
+import { besideBoxes, deepPlaces, fitBox, isFree, meetsNothing } from './free-space.ts';
 import { letterText, placeStrokes } from './lettering.ts';
 import { arrowCurves, arrowWidth } from './up-arrow.ts';
 
@@ -45,12 +45,57 @@ const clearMm = 1.5;
 /** Distances from the edge at which its words are tried, mm: close, beyond the ticks, further in. */
 const edgeGaps = [2, 7, 12, 18] as const;
 
-/** Letters one part. The space's obstacles grow by what is placed. */
+/**
+ * Letters one part. The block is written as large as leaves room for the words beside the edges; if no size does, the one that leaves the fewest out.
+ * The space's boxes grow by what is placed.
+ */
 export function placeLabels(request: LabelRequest, space: Space): PlacedLabels {
+  const places = deepPlaces(space);
+  let best: Attempt | undefined;
+  for (const largest of blockHeights) {
+    const attempt = attemptLabels(request, { ...space, boxes: [...space.boxes] }, places, largest);
+    if (best === undefined || attempt.left.length < best.left.length) best = attempt;
+    if (best.left.length === 0) break;
+  }
+  if (best === undefined) return { paths: [], labels: [], findings: [] };
+  space.boxes.push(...best.boxes);
+  const findings = best.left.map((text) =>
+    finding(
+      'note',
+      'draft/no-room',
+      `There is no room for "${text}" on part ${request.part}.`,
+      { stage: 'draft', item: request.part },
+      'Read it from the build sheet.',
+    ),
+  );
+  if (best.replaced.length > 0)
+    findings.push(
+      finding(
+        'note',
+        'draft/letters',
+        `The pen's alphabet has no ${best.replaced.join(' ')}: it is written with plain letters or as a box on part ${request.part}.`,
+        { stage: 'draft', item: request.part },
+        'The files keep the words as you typed them.',
+      ),
+    );
+  return { paths: best.paths, labels: best.labels, findings };
+}
+
+interface Attempt {
+  readonly paths: readonly DrawingPath[];
+  readonly labels: readonly DrawingLabel[];
+  readonly boxes: readonly Box[];
+  /** Words that found no room. */
+  readonly left: readonly string[];
+  readonly replaced: readonly string[];
+}
+
+function attemptLabels(request: LabelRequest, space: Space, places: readonly Place[], largestMm: number): Attempt {
   const paths: DrawingPath[] = [];
   const labels: DrawingLabel[] = [];
-  const findings: Finding[] = [];
+  const left: string[] = [];
   const replaced = new Set<string>();
+  const already = space.boxes.length;
   const { part } = request;
   const write = (text: string, at: Vec2, heightMm: number, angle: number): void => {
     const lettering = letterText(text, heightMm);
@@ -59,47 +104,27 @@ export function placeLabels(request: LabelRequest, space: Space): PlacedLabels {
       paths.push({ layer: 'TEXT', curve: polylineCurve(Float64Array.from(stroke.flat()), false), part });
     labels.push({ text, at, heightMm, angle, part });
   };
-  const block = placeBlock(request, space);
-  if (block === undefined) leadOut(request, space, write, paths);
+  const block = placeBlock(request, space, places, largestMm);
+  if (block === undefined) leadOut(request, space, places[0]?.at, write, paths);
   else {
     writeBlock(block, request, write, paths);
     space.boxes.push(...lineBoxes(block));
-    if (!block.arrow) placeArrow(part, space, paths);
+    if (!block.arrow) placeArrow(part, space, places, paths);
   }
   for (const edge of request.edges) {
-    const placed = placeEdge(edge, space);
+    const placed = placeEdge(edge, space, places);
     if (placed === undefined) {
-      if (edge.optional) continue;
-      findings.push(
-        finding(
-          'note',
-          'draft/no-room',
-          `There is no room for "${edge.text}" on part ${part}.`,
-          { stage: 'draft', item: part },
-          'Read it from the build sheet.',
-        ),
-      );
+      if (!edge.optional) left.push(edge.text);
       continue;
     }
     write(edge.text, startOf(placed.box), placed.box.heightMm, placed.box.angle);
     space.boxes.push(placed.box);
-    if (placed.leader !== undefined) {
-      paths.push({ layer: 'TEXT', curve: lineCurve(...placed.leader), part });
-      const ray = lineBox(...placed.leader);
-      if (ray !== undefined) space.boxes.push(ray);
-    }
+    if (placed.leader === undefined) continue;
+    paths.push({ layer: 'TEXT', curve: lineCurve(...placed.leader), part });
+    const ray = lineBox(...placed.leader);
+    if (ray !== undefined) space.boxes.push(ray);
   }
-  if (replaced.size > 0)
-    findings.push(
-      finding(
-        'note',
-        'draft/letters',
-        `The pen's alphabet has no ${[...replaced].join(' ')}: it is written with plain letters or as a box on part ${part}.`,
-        { stage: 'draft', item: part },
-        'The files keep the words as you typed them.',
-      ),
-    );
-  return { paths, labels, findings };
+  return { paths, labels, boxes: space.boxes.slice(already), left, replaced: [...replaced] };
 }
 
 interface PlacedBlock {
@@ -114,8 +139,7 @@ interface PlacedBlock {
 const uprightMm = 4;
 
 /** The fullest block that fits: upright and large first, then turned, then small. */
-function placeBlock(request: LabelRequest, space: Space): PlacedBlock | undefined {
-  const places = deepPlaces(space);
+function placeBlock(request: LabelRequest, space: Space, places: readonly Place[], largestMm: number): PlacedBlock | undefined {
   const upright = (layouts: readonly (readonly string[])[], heights: readonly number[]): PlacedBlock | undefined => {
     for (const heightMm of heights)
       for (const lines of layouts) {
@@ -134,8 +158,9 @@ function placeBlock(request: LabelRequest, space: Space): PlacedBlock | undefine
       }
     return undefined;
   };
-  const large = blockHeights.filter((height) => height >= uprightMm);
-  const small = blockHeights.filter((height) => height < uprightMm);
+  const allowed = blockHeights.filter((height) => height <= largestMm);
+  const large = allowed.filter((height) => height >= uprightMm);
+  const small = allowed.filter((height) => height < uprightMm);
   for (const layouts of request.blocks) {
     const found = upright(layouts, large) ?? turned(layouts, large) ?? upright(layouts, small) ?? turned(layouts, small);
     if (found !== undefined) return found;
@@ -180,8 +205,8 @@ function blockSize(lines: readonly string[], heightMm: number): Pick<Box, 'width
 const loneArrows = [30, 20, 12] as const;
 
 /** An arrow of its own, where a turned block has taken the middle. */
-function placeArrow(part: string, space: Space, pathsInto: DrawingPath[]): void {
-  const places = deepPlaces(space);
+function placeArrow(part: string, space: Space, bare: readonly Place[], pathsInto: DrawingPath[]): void {
+  const places = besideBoxes(bare, space.boxes);
   for (const length of loneArrows) {
     const box = fitBox(space, places, { widthMm: arrowWidth(uprightMm), heightMm: length }, [0], clearMm);
     if (box === undefined) continue;
@@ -218,7 +243,11 @@ function startOf({ centre, widthMm, heightMm, angle }: Box): Vec2 {
   return [centre[0] - (c * widthMm) / 2 + (s * heightMm) / 2, centre[1] - (s * widthMm) / 2 - (c * heightMm) / 2];
 }
 
-function placeEdge(edge: EdgeWords, space: Space): { readonly box: Box; readonly leader?: readonly [Vec2, Vec2] } | undefined {
+function placeEdge(
+  edge: EdgeWords,
+  space: Space,
+  bare: readonly Place[],
+): { readonly box: Box; readonly leader?: readonly [Vec2, Vec2] } | undefined {
   for (const heightMm of edgeHeights) {
     const { widthMm } = letterText(edge.text, heightMm);
     for (const gap of edgeGaps)
@@ -228,17 +257,21 @@ function placeEdge(edge: EdgeWords, space: Space): { readonly box: Box; readonly
         if (isFree(space, box, clearMm / 2)) return { box };
       }
   }
-  return edge.optional ? undefined : placeLed(edge, space);
+  return edge.optional ? undefined : placeLed(edge, space, bare);
 }
 
 /** Anywhere inside, with a line to the edge. */
-function placeLed(edge: EdgeWords, space: Space): { readonly box: Box; readonly leader: readonly [Vec2, Vec2] } | undefined {
+function placeLed(
+  edge: EdgeWords,
+  space: Space,
+  bare: readonly Place[],
+): { readonly box: Box; readonly leader: readonly [Vec2, Vec2] } | undefined {
   if (edge.places.length === 0) return undefined;
   const heightMm = edgeHeights[edgeHeights.length - 1];
   const { widthMm } = letterText(edge.text, heightMm);
   const { at, inward } = edge.places[0];
   const tip: Vec2 = [at[0] + inward[0], at[1] + inward[1]];
-  const near = deepPlaces(space)
+  const near = besideBoxes(bare, space.boxes)
     .filter(({ depthMm }) => depthMm > heightMm / 2)
     .map((place) => ({ ...place, away: Math.hypot(place.at[0] - at[0], place.at[1] - at[1]) }))
     .sort((p, q) => p.away - q.away);
@@ -281,13 +314,14 @@ function readable(inward: Vec2): number {
 function leadOut(
   request: LabelRequest,
   space: Space,
+  deep: Vec2 | undefined,
   write: (text: string, at: Vec2, heightMm: number, angle: number) => void,
   pathsInto: DrawingPath[],
 ): void {
   const [lines] = request.blocks[request.blocks.length - 1];
   const heightMm = blockHeights[blockHeights.length - 1];
   const { max } = boxOf(space.outer);
-  const deepest = deepPlaces(space)[0]?.at ?? [space.outer[0], space.outer[1]];
+  const deepest = deep ?? [space.outer[0], space.outer[1]];
   const start: Vec2 = [max[0] + 3, deepest[1]];
   lines.forEach((line, i) => write(line, [start[0], start[1] - heightMm / 2 - i * lineFeed * heightMm], heightMm, 0));
   pathsInto.push({ layer: 'TEXT', curve: lineCurve([start[0] - 1, start[1]], deepest), part: request.part });

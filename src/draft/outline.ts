@@ -3,7 +3,7 @@
  * their knots lie at the same shares of the seam. The cut line is the seam line moved outward by bevel and allowance, closed at the corners.
  */
 import type { F64, Vec2 } from '../base/arrays.ts';
-import { offsetFitMm, seamFitMm, straightMm } from '../base/tolerance.ts';
+import { coincidentMm, offsetFitMm, seamFitMm, straightMm } from '../base/tolerance.ts';
 import { reverseChain } from '../plane/chain.ts';
 import type { ChainFit, FitTarget } from '../plane/curve-fit.ts';
 import { fitTogether, refineChain } from '../plane/curve-fit.ts';
@@ -34,6 +34,9 @@ export interface FittedSide {
   readonly corners: readonly number[];
 }
 
+/** Legs of darts are fitted this many times more closely. */
+const dartFiner = 2;
+
 /** Dense points of a side: original ones and at most this far apart, mm. */
 const denseMm = 2;
 
@@ -42,12 +45,14 @@ const denseMm = 2;
  * @returns in the order given, each in its own border direction
  */
 export function fitSeamLines(sides: readonly { readonly side: BorderSide; readonly against: boolean }[]): FittedSide[] {
+  // The legs of a dart run so close together at its tip that curves within the usual tolerance could cross.
+  const toleranceMm = sides.some(({ side }) => side.kind === 'dart') ? seamFitMm / dartFiner : seamFitMm;
   const corners = mergeCorners(
     sides.map(({ side, against }) => cornersOf(side.points, side.lengths, side.closed).map((share) => (against ? 1 - share : share))),
     Math.max(...sides.map(({ side }) => side.lengthMm)),
   );
   const targets = sides.map(({ side, against }) => denseTarget(side, against));
-  const fits = fitTogether(targets, { toleranceMm: seamFitMm, knots: corners, corners });
+  const fits = fitTogether(targets, { toleranceMm, knots: corners, corners });
   return sides.map(({ side, against }, i) => ({
     side,
     fit: against ? reverseChain(fits[i]) : fits[i],
@@ -234,14 +239,17 @@ function closeLoop(runs: readonly Run[], joints: readonly Joint[], chains: Reado
   let start: Vec2 | undefined;
   let pen: Vec2 | undefined;
   const lineTo = (to: Vec2): void => {
-    if (pen !== undefined && (pen[0] !== to[0] || pen[1] !== to[1])) segments.push({ kind: 'line', to });
-    pen = to;
+    if (pen !== undefined && Math.hypot(pen[0] - to[0], pen[1] - to[1]) > coincidentMm) {
+      segments.push({ kind: 'line', to });
+      pen = to;
+    }
   };
   runs.forEach((run, i) => {
     const chain = chains.get(run)?.chain;
     const points = chain ?? run.points;
     const from: Vec2 = [points[0], points[1]];
     start ??= from;
+    pen ??= from;
     lineTo(from);
     if (chain === undefined) for (let k = 2; k < points.length; k += 2) lineTo([points[k], points[k + 1]]);
     else segments.push(...segmentsOf(chain));
@@ -250,6 +258,9 @@ function closeLoop(runs: readonly Run[], joints: readonly Joint[], chains: Reado
   });
   start ??= [0, 0];
   lineTo(start);
+  // The last piece ends at the start to the bit.
+  const end = segments.at(-1);
+  if (end !== undefined) segments[segments.length - 1] = { ...end, to: start };
   const joined = joinStraight(start, segments);
   // The start itself may lie within a straight edge.
   const [first, ...rest] = joined;

@@ -73,7 +73,8 @@ export function depthInside(outer: F64, holes: readonly F64[], x: number, y: num
  * True if two edges that are not neighbours meet. Exact. Edges are hashed into a grid about as fine as the mean edge, so that the cost is
  * near linear for outlines.
  */
-export function crossesItself(points: F64): boolean {
+export function crossesItself(polygon: F64): boolean {
+  const points = withoutRepeats(polygon);
   const n = points.length / 2;
   if (n < 4) return false;
   const { min, max } = boxOf(points);
@@ -98,6 +99,15 @@ export function crossesItself(points: F64): boolean {
       }
   }
   return false;
+}
+
+/** The polygon without points that repeat the one before: edges of no length would meet both their neighbours. */
+function withoutRepeats(polygon: F64): F64 {
+  const kept: number[] = [];
+  const n = polygon.length;
+  for (let i = 0; i < n; i += 2)
+    if (polygon[i] !== polygon[(i + n - 2) % n] || polygon[i + 1] !== polygon[(i + n - 1) % n]) kept.push(polygon[i], polygon[i + 1]);
+  return kept.length === n ? polygon : Float64Array.from(kept);
 }
 
 function meets(points: F64, n: number, i: number, k: number): boolean {
