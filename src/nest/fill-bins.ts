@@ -97,7 +97,9 @@ export async function fillBins(
     layout.form[last] = forms[Math.floor(random() * forms.length)];
     layout.x[last] = random() * (length - set.forms[layout.form[last]].width);
     layout.y[last] = random() * (height - set.forms[layout.form[last]].height);
-    return (await separate(layout, { length, height }, random, run, () => false, effort)) ? { size: bin.size, items, layout } : undefined;
+    return (await separate(layout, { length, height }, random, run, () => false, effort)) === 0
+      ? { size: bin.size, items, layout }
+      : undefined;
   }
 
   async function addToFirst(into: FilledBin[], item: number): Promise<boolean> {
@@ -129,9 +131,9 @@ export async function fillBins(
     let share = pressing.first;
     while (share > pressing.last) {
       const end = rightEnd(layout);
-      const isFree = await separate(layout, { length: end * (1 - share), height }, random, run, () => false, quick);
+      const overlap = await separate(layout, { length: end * (1 - share), height }, random, run, () => false, quick);
       // An item as long as the bin stands over the wanted end and frees nothing.
-      if (isFree && rightEnd(layout) < end) best = snapshot(layout);
+      if (overlap === 0 && rightEnd(layout) < end) best = snapshot(layout);
       else share /= 2;
       restoreInto(layout, best);
     }

@@ -71,6 +71,51 @@ export function costAt(layout: Layout, i: number, form: number, x: number, y: nu
   return cost;
 }
 
+/**
+ * Items whose boxes come within reach of item i's box if it took a form at a place.
+ * @param target receives their numbers
+ * @returns how many
+ */
+export function neighboursInto(target: Uint32Array, layout: Layout, i: number, form: number, x: number, y: number, reach: number): number {
+  const { forms } = layout.set;
+  const { width, height } = forms[form];
+  let count = 0;
+  for (let j = 0; j < layout.count; j++) {
+    if (j === i) continue;
+    const dx = x - layout.x[j];
+    const dy = y - layout.y[j];
+    const box = forms[layout.form[j]];
+    if (dx < box.width + reach && dy < box.height + reach && -dx < width + reach && -dy < height + reach) target[count++] = j;
+  }
+  return count;
+}
+
+/** `costAt` against the first `among` of some items only. */
+export function costAmong(
+  layout: Layout,
+  i: number,
+  form: number,
+  x: number,
+  y: number,
+  bound: number,
+  items: Readonly<Uint32Array>,
+  among: number,
+): number {
+  const { count, weight, set, table } = layout;
+  const forms = set.forms;
+  let cost = 0;
+  for (let k = 0; k < among; k++) {
+    const j = items[k];
+    const other = layout.form[j];
+    const noFit = (table[other * forms.length + form] ??= set.noFit(other, form));
+    const depth = depthAt(noFit, x - layout.x[j], y - layout.y[j]);
+    if (depth === 0) continue;
+    cost += weight[i * count + j] * depth;
+    if (cost >= bound) return cost;
+  }
+  return cost;
+}
+
 /** Where everything lies, to go back to. */
 export interface Snapshot {
   readonly form: Uint32Array;

@@ -5,7 +5,7 @@
  */
 import type { Run } from '../base/run.ts';
 import type { Layout, Snapshot } from './layout.ts';
-import { costAt, pairDepth, restoreInto, snapshot } from './layout.ts';
+import { costAmong, costAt, neighboursInto, pairDepth, restoreInto, snapshot } from './layout.ts';
 
 export interface Bin {
   readonly length: number;
@@ -37,7 +37,7 @@ const progressShare = 0.98;
 /**
  * Moves items until none overlap, or patience ends; the layout is then the one with the least overlap.
  * @param isDone asked now and then; true ends the search
- * @returns true if nothing overlaps any more
+ * @returns sum of the depths that are left, 0 if nothing overlaps any more
  */
 export async function separate(
   layout: Layout,
@@ -46,12 +46,12 @@ export async function separate(
   run: Run,
   isDone: () => boolean,
   options: Partial<SeparateOptions> = {},
-): Promise<boolean> {
+): Promise<number> {
   const settings = { ...separateDefaults, ...options };
   clampInto(layout, bin);
   layout.weight.fill(1);
   let best = totalDepth(layout);
-  if (best === 0) return true;
+  if (best === 0) return 0;
   let bestLayout: Snapshot = snapshot(layout);
   for (let attempt = 0; attempt < settings.attempts; attempt++) {
     let idle = 0;
@@ -63,18 +63,18 @@ export async function separate(
         best = total;
         bestLayout = snapshot(layout);
       }
-      if (total === 0) return true;
+      if (total === 0) return 0;
       idle = total < bestOfAttempt * progressShare ? 0 : idle + 1;
       bestOfAttempt = Math.min(bestOfAttempt, total);
       await run.breathe();
       if (isDone()) {
         restoreInto(layout, bestLayout);
-        return false;
+        return best;
       }
     }
     restoreInto(layout, bestLayout);
   }
-  return false;
+  return best;
 }
 
 /** Brings every box inside the bin. */
@@ -184,18 +184,27 @@ function moveItem(layout: Layout, i: number, now: number, bin: Bin, random: () =
 /** Steps of the refinement, as shares of the item's box: every kept sample from `first` to `coarse`, the best one on to `last`. */
 const refinement = { first: 0.1, coarse: 0.01, last: 0.0002 } as const;
 
-/** Pattern search along the axes and diagonals with a shrinking step. */
+/** Pattern search along the axes and diagonals with a shrinking step, against the items that it can reach. */
 function refineInto(place: Place, layout: Layout, i: number, bin: Bin, first: number, last: number): void {
   const { width, height } = layout.set.forms[place.form];
   const size = Math.min(width, height);
   const [right, top] = [bin.length - width, bin.height - height];
   let step = first * size;
+  // Steps of the first size go this far before the neighbours are looked up again.
+  const reach = 4 * step;
+  const items = new Uint32Array(layout.count);
+  let [nearX, nearY] = [place.x, place.y];
+  let among = neighboursInto(items, layout, i, place.form, nearX, nearY, reach);
   while (step > last * size && place.cost > 0) {
     const { x, y, cost } = place;
+    if (Math.abs(x - nearX) + step > reach || Math.abs(y - nearY) + step > reach) {
+      [nearX, nearY] = [x, y];
+      among = neighboursInto(items, layout, i, place.form, x, y, reach);
+    }
     for (let direction = 0; direction < 8; direction++) {
       const tryX = Math.max(0, Math.min(right, x + step * directionX[direction]));
       const tryY = Math.max(0, Math.min(top, y + step * directionY[direction]));
-      const tryCost = costAt(layout, i, place.form, tryX, tryY, place.cost);
+      const tryCost = costAmong(layout, i, place.form, tryX, tryY, place.cost, items, among);
       if (tryCost < place.cost) {
         place.cost = tryCost;
         place.x = tryX;

@@ -44,28 +44,37 @@ export async function packStrip(set: FormSet, shape: Readonly<Uint32Array>, opti
     best = snapshot(layout);
     options.onBetter?.(length, best);
   };
-  const shorten = async (share: number, isShaken: boolean, end: () => boolean): Promise<boolean> => {
+  const attempt = async (target: number, end: () => boolean): Promise<number> => {
     tries++;
-    const target = length * (1 - share);
-    restoreInto(layout, best);
-    if (isShaken) shake(layout, random);
-    const isFree = await separate(layout, { length: target, height: options.height }, random, run, end);
-    if (isFree) keep(rightEnd(layout));
-    return isFree;
+    const overlap = await separate(layout, { length: target, height: options.height }, random, run, end);
+    if (overlap === 0) keep(Math.min(length, rightEnd(layout)));
+    return overlap;
   };
   let step: number = steps.explore;
-  let failures = 0;
+  // Layouts that came close at the wanted length; the next attempt starts from one of them, shaken.
+  let close: { readonly overlap: number; readonly layout: Snapshot }[] = [];
   const exploringEnds = (): boolean => options.spent() >= exploringShare;
   while (!exploringEnds()) {
-    if (await shorten(step, failures > 0, exploringEnds)) failures = 0;
-    else {
-      failures++;
-      if (failures % 2 === 0) step = Math.max(steps.leastExplore, step / 2);
+    const target = length * (1 - step);
+    restoreInto(layout, close.length === 0 ? best : close[lowBiased(close.length, random)].layout);
+    if (close.length > 0) shake(layout, random);
+    const overlap = await attempt(target, exploringEnds);
+    if (overlap === 0) {
+      close = [];
+      continue;
     }
+    close.push({ overlap, layout: snapshot(layout) });
+    close.sort((a, b) => a.overlap - b.overlap);
+    if (close.length % 3 === 0 && step > steps.leastExplore) {
+      step = Math.max(steps.leastExplore, step / 2);
+      close = [];
+    }
+    close.length = Math.min(close.length, keptClose);
   }
   step = steps.press;
   while (!isDone()) {
-    if (!(await shorten(step, false, isDone))) step = Math.max(steps.leastPress, step / 2);
+    restoreInto(layout, best);
+    if ((await attempt(length * (1 - step), isDone)) > 0) step = Math.max(steps.leastPress, step / 2);
   }
   restoreInto(layout, best);
   return { length, layout, tries };
@@ -116,6 +125,12 @@ function leftmostFree(layout: Layout, i: number, form: number, y: number, limit:
   }
   return free;
 }
+
+/** Close layouts that are remembered. */
+const keptClose = 12;
+
+/** An index below `count`, small ones more often. */
+const lowBiased = (count: number, random: () => number): number => Math.floor(count * random() * random());
 
 /** Two large items of different shapes change places. */
 function shake(layout: Layout, random: () => number): void {
