@@ -11,7 +11,7 @@ import { lineCurve, polylineCurve } from './curve.ts';
 import type { DrawingLabel, DrawingPath } from './drawing.ts';
 import type { Box, Place, Space } from './free-space.ts';
 import { besideBoxes, deepPlaces, fitBox, isFree, meetsNothing } from './free-space.ts';
-import { letterText, placeStrokes } from './lettering.ts';
+import { letterText, placeStrokes, textWidth } from './lettering.ts';
 import { arrowCurves, arrowWidth } from './up-arrow.ts';
 
 /** A line of words beside an edge. */
@@ -175,7 +175,7 @@ function lineBoxes({ lines, heightMm, box, arrow }: PlacedBlock): Box[] {
   const textHeight = blockSize(lines, heightMm).heightMm;
   const at = (x: number, y: number): Vec2 => [box.centre[0] + c * x - s * y, box.centre[1] + s * x + c * y];
   const boxes = lines.map((line, i): Box => {
-    const { widthMm } = letterText(line, heightMm);
+    const widthMm = textWidth(line, heightMm);
     const middle = textHeight / 2 - heightMm * (0.5 + lineFeed * i);
     // Small letters reach below the base line.
     return {
@@ -196,7 +196,7 @@ const arrowLeast = 3;
 
 function blockSize(lines: readonly string[], heightMm: number): Pick<Box, 'widthMm' | 'heightMm'> {
   return {
-    widthMm: Math.max(...lines.map((line) => letterText(line, heightMm).widthMm)),
+    widthMm: Math.max(...lines.map((line) => textWidth(line, heightMm))),
     heightMm: heightMm * (1 + lineFeed * (lines.length - 1)),
   };
 }
@@ -249,7 +249,7 @@ function placeEdge(
   bare: readonly Place[],
 ): { readonly box: Box; readonly leader?: readonly [Vec2, Vec2] } | undefined {
   for (const heightMm of edgeHeights) {
-    const { widthMm } = letterText(edge.text, heightMm);
+    const widthMm = textWidth(edge.text, heightMm);
     for (const gap of edgeGaps)
       for (const { at, inward } of edge.places) {
         const depth = gap + heightMm / 2;
@@ -268,7 +268,7 @@ function placeLed(
 ): { readonly box: Box; readonly leader: readonly [Vec2, Vec2] } | undefined {
   if (edge.places.length === 0) return undefined;
   const heightMm = edgeHeights[edgeHeights.length - 1];
-  const { widthMm } = letterText(edge.text, heightMm);
+  const widthMm = textWidth(edge.text, heightMm);
   const { at, inward } = edge.places[0];
   const tip: Vec2 = [at[0] + inward[0], at[1] + inward[1]];
   const near = besideBoxes(bare, space.boxes)

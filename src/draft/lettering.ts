@@ -44,6 +44,31 @@ export interface Lettering {
   readonly replaced: readonly string[];
 }
 
+/** A letter ready to write: advance, strokes x y x y …, and how far its ink reaches; all in glyph units. */
+interface Letter {
+  readonly advance: number;
+  readonly strokes: readonly (readonly number[])[];
+  readonly left: number;
+  readonly right: number;
+}
+
+const parseStrokes = (data: string): number[][] => (data === '' ? [] : data.split(',').map((stroke) => stroke.split(' ').map(Number)));
+
+function letterOf(advance: number, strokes: readonly (readonly number[])[]): Letter {
+  let [left, right] = [Infinity, -Infinity];
+  for (const stroke of strokes)
+    for (let i = 0; i < stroke.length; i += 2) {
+      left = Math.min(left, stroke[i]);
+      right = Math.max(right, stroke[i]);
+    }
+  return { advance, strokes, left, right };
+}
+
+/** The alphabet, read once: widths are asked for thousands of times a part. */
+const letters: ReadonlyMap<string, Letter> = new Map(
+  Object.entries(glyphs).map(([character, [advance, data]]) => [character, letterOf(advance, parseStrokes(data))]),
+);
+
 /**
  * Strokes of one line of text.
  * @param heightMm height of a capital letter
@@ -51,66 +76,70 @@ export interface Lettering {
 export function letterText(text: string, heightMm: number): Lettering {
   const scale = heightMm / capitalUnits;
   const replaced = new Set<string>();
+  const written = spellAll(text, replaced);
+  const { left, right } = reachOf(written);
   const strokes: Vec2[][] = [];
-  let pen = 0;
-  for (const character of text.normalize('NFC')) {
-    for (const [advance, data] of spell(character, replaced)) {
-      for (const stroke of data.split(',')) {
-        if (stroke === '') continue;
-        const numbers = stroke.split(' ').map(Number);
-        const points: Vec2[] = [];
-        for (let i = 0; i < numbers.length; i += 2) points.push([(pen + numbers[i]) * scale, numbers[i + 1] * scale]);
-        strokes.push(points);
-      }
-      pen += advance;
+  let pen = -left;
+  for (const letter of written) {
+    for (const stroke of letter.strokes) {
+      const points: Vec2[] = [];
+      for (let i = 0; i < stroke.length; i += 2) points.push([(pen + stroke[i]) * scale, stroke[i + 1] * scale]);
+      strokes.push(points);
     }
+    pen += letter.advance;
   }
-  const xs = strokes.flat().map(([x]) => x);
-  const left = xs.length > 0 ? Math.min(...xs) : 0;
-  const right = xs.length > 0 ? Math.max(...xs) : 0;
-  return {
-    strokes: strokes.map((stroke) => stroke.map(([x, y]) => [x - left, y] as const)),
-    widthMm: right - left,
-    replaced: [...replaced],
-  };
+  return { strokes, widthMm: (right - left) * scale, replaced: [...replaced] };
 }
 
-function spell(character: string, replacedInto: Set<string>): readonly (readonly [number, string])[] {
-  if (Object.hasOwn(glyphs, character)) return [glyphs[character]];
+/** Width of one line of text as `letterText` writes it, mm. */
+export function textWidth(text: string, heightMm: number): number {
+  const { left, right } = reachOf(spellAll(text, new Set()));
+  return ((right - left) * heightMm) / capitalUnits;
+}
+
+function reachOf(written: readonly Letter[]): { readonly left: number; readonly right: number } {
+  let [left, right, pen] = [Infinity, -Infinity, 0];
+  for (const letter of written) {
+    left = Math.min(left, pen + letter.left);
+    right = Math.max(right, pen + letter.right);
+    pen += letter.advance;
+  }
+  return right >= left ? { left, right } : { left: 0, right: 0 };
+}
+
+function spellAll(text: string, replacedInto: Set<string>): Letter[] {
+  const written: Letter[] = [];
+  for (const character of text.normalize('NFC')) written.push(...spell(character, replacedInto));
+  return written;
+}
+
+function spell(character: string, replacedInto: Set<string>): readonly Letter[] {
+  const letter = letters.get(character);
+  if (letter !== undefined) return [letter];
   const [base, ...marks] = [...character.normalize('NFD')];
-  if (marks.length > 0 && Object.hasOwn(glyphs, base) && marks.every((mark) => Object.hasOwn(accents, mark))) return [compose(base, marks)];
-  if (character.trim() === '') return [glyphs[' ']];
+  const bare = letters.get(base);
+  if (marks.length > 0 && bare !== undefined && marks.every((mark) => Object.hasOwn(accents, mark))) return [compose(base, bare, marks)];
+  const space = letters.get(' ');
+  if (character.trim() === '' && space !== undefined) return [space];
   replacedInto.add(character);
-  if (!Object.hasOwn(plainSpelling, character)) return [box];
-  return [...plainSpelling[character]].map((plain) => glyphs[plain]);
+  if (!Object.hasOwn(plainSpelling, character)) return [letterOf(box[0], parseStrokes(box[1]))];
+  return [...plainSpelling[character]].flatMap((plain) => letters.get(plain) ?? []);
 }
 
-function compose(base: string, marks: readonly string[]): readonly [number, string] {
-  const [advance, data] = glyphs[base];
-  const strokes = data.split(',');
+function compose(base: string, bare: Letter, marks: readonly string[]): Letter {
   // i and j lose their dot under an accent.
-  const kept = (base === 'i' || base === 'j') && marks.some((mark) => !belowBase.has(mark)) ? strokes.slice(1) : strokes;
-  const xs = kept.flatMap((stroke) =>
-    stroke
-      .split(' ')
-      .map(Number)
-      .filter((_, i) => i % 2 === 0),
-  );
-  const centre = (Math.min(...xs) + Math.max(...xs)) / 2;
+  const dotless = (base === 'i' || base === 'j') && marks.some((mark) => !belowBase.has(mark));
+  const stem = dotless ? letterOf(bare.advance, bare.strokes.slice(1)) : bare;
+  const centre = (stem.left + stem.right) / 2;
   const isTall = base !== base.toLowerCase() || 'bdfhklt'.includes(base);
+  const strokes = [...stem.strokes];
   let above = (isTall ? capitalUnits : smallHeight) + 60;
   for (const mark of marks) {
     const lift = belowBase.has(mark) ? 0 : above;
     if (lift > 0) above += 180;
-    for (const stroke of accents[mark].split(','))
-      kept.push(
-        stroke
-          .split(' ')
-          .map((number, i) => Number(number) + (i % 2 === 0 ? centre : lift))
-          .join(' '),
-      );
+    for (const stroke of parseStrokes(accents[mark])) strokes.push(stroke.map((number, i) => number + (i % 2 === 0 ? centre : lift)));
   }
-  return [advance, kept.join(',')];
+  return letterOf(stem.advance, strokes);
 }
 
 /** Strokes turned by an angle (radians, counter-clockwise) and moved so that the base line starts at a point. */

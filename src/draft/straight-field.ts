@@ -71,10 +71,16 @@ export function findStraightField(mesh: HalfEdgeMesh, positions: F64, thicknessM
 }
 
 function meanCurvature({ centres, areas, turning }: TurningFaces, field: StraightField): number {
-  let [sum, total] = [0, 0];
+  let sum = 0;
+  let total = 0;
+  const [dx, dy] = field.direction;
+  const [cx, cy] = field.centre;
   for (let f = 0; f < areas.length; f++) {
-    const [x, y] = directionAt(field, [centres[2 * f], centres[2 * f + 1]]);
-    sum += areas[f] * (turning[3 * f] * x * x + 2 * turning[3 * f + 1] * x * y + turning[3 * f + 2] * y * y);
+    // As in directionAt, but the length is divided out of the quadratic form.
+    const x = dx + field.fan * (centres[2 * f] - cx);
+    const y = dy + field.fan * (centres[2 * f + 1] - cy);
+    const square = x * x + y * y;
+    if (square > 0) sum += (areas[f] * (turning[3 * f] * x * x + 2 * turning[3 * f + 1] * x * y + turning[3 * f + 2] * y * y)) / square;
     total += areas[f];
   }
   return sum / total;

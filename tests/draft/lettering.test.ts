@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { capitalUnits, glyphs } from '../../src/draft/glyphs.ts';
-import { letterText, placeStrokes } from '../../src/draft/lettering.ts';
+import { letterText, placeStrokes, textWidth } from '../../src/draft/lettering.ts';
 
 const extent = (text: string, height: number, k: 0 | 1): readonly [number, number] => {
   const values = letterText(text, height)
@@ -60,6 +60,13 @@ describe('letterText', () => {
 
   it('reads the same composed or decomposed [spec: Unicode canonical equivalence]', () => {
     expect(letterText('Brünne', 5)).toEqual(letterText('Bru\u0308nne', 5));
+  });
+});
+
+describe('textWidth', () => {
+  it('is the width of what letterText writes [second route]', () => {
+    for (const text of ['A2 to B3', 'í', 'Æsir 鎧', ' ', '', 'Tide Wardens'])
+      expect(textWidth(text, 4)).toBeCloseTo(letterText(text, 4).widthMm, 12);
   });
 });
 
