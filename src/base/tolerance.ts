@@ -130,3 +130,9 @@ export const coincidentMm = 1e-6;
 
 /** A face with a cotangent above this (a height below 1/5000 of its edge) makes a triangulation too poor for its own weights. */
 export const poorCotangent = 5000;
+
+/**
+ * Untangling: `share` of the worst determinant squared plus `floor` is ε²; `rounds` of at most `steps` quasi-Newton steps with `memory` pairs,
+ * each round until a step lowers the energy by less than `stalled` of itself.
+ */
+export const untangleTolerance = { share: 0.04, floor: 1e-12, rounds: 200, steps: 40, memory: 8, sufficientFall: 1e-4, stalled: 1e-5 } as const;

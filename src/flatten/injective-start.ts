@@ -9,6 +9,7 @@ import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 import { conformalMap, scaleToArea } from './conformal.ts';
 import { flippedFaces } from './overlap.ts';
 import { tutteMap } from './tutte.ts';
+import { untangle } from './untangle.ts';
 
 /**
  * @returns plane positions with the surface's area, no face flipped by exact predicates; shape 2·n
@@ -20,6 +21,8 @@ export async function injectiveStart(mesh: HalfEdgeMesh, run: Run): Promise<F64>
   const disc = scaleToArea(mesh, await tutteMap(mesh, run));
   const flipped = flippedFaces(mesh, disc);
   if (flipped.length === 0) return disc;
+  const mended = (await untangle(mesh, conformal, run)) ?? (await untangle(mesh, disc, run));
+  if (mended !== undefined) return mended;
   throw new Failure(
     'flatten/no-start',
     `No map without turned-over faces was found for the piece: ${flipped.length} stay turned over.`,

@@ -78,15 +78,22 @@ export function jointEnergy(system: JointSystem, planes: readonly F64[], softnes
 
 /**
  * Factors every patch and gathers its couplings.
- * @param softness D of the stretches, mm² a unit of energy; absent: 1 (to measure compliances)
+ * @param options.softness D of the stretches, mm² a unit of energy; absent: 1 (to measure compliances)
+ * @param options.isProjected as for `assembleAndFactor`
  */
-export async function linearise(system: JointSystem, planes: readonly F64[], softness: F64 | undefined, run: Run): Promise<Linearised> {
+export async function linearise(
+  system: JointSystem,
+  planes: readonly F64[],
+  options: { readonly softness?: F64; readonly isProjected: boolean },
+  run: Run,
+): Promise<Linearised> {
+  const { softness, isProjected } = options;
   const mismatch = Array.from(mismatches(system.stretches, planes));
   const soft = softness === undefined ? mismatch.map(() => 1) : Array.from(softness);
   const parts: PatchPart[] = [];
   for (let p = 0; p < planes.length; p++) {
     await run.breathe();
-    await assembleAndFactor(system.systems[p], planes[p], symmetricDirichletDensity, true, run);
+    await assembleAndFactor(system.systems[p], planes[p], symmetricDirichletDensity, isProjected, run);
     const couplings: number[] = [];
     const rows: Row[] = [];
     const scratch = new Float64Array(planes[p].length);

@@ -118,7 +118,7 @@ async function equalise(
   let planes = start;
   let softness: Float64Array | undefined;
   for (let stepCount = 0; stepCount < seamStiffness.stepLimit; stepCount++) {
-    const linearised = await linearise(system, planes, softness, run);
+    const linearised = await linearise(system, planes, { isProjected: true, ...(softness === undefined ? {} : { softness }) }, run);
     softness ??= complianceDiagonal(linearised, stretches.length).map((compliance) => compliance * seamStiffness.first);
     const step = jointStep(system, linearised, softness);
     const moved = searchJoint(system, planes, step, softness);

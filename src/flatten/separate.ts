@@ -41,15 +41,17 @@ export async function separate(
   }
   const joint = { systems: [system], barriers: [createBarrier(mesh, plane)], stretches: [] };
   const none = new Float64Array(0);
+  const scale = 4 * system.area;
   let planes: readonly F64[] = [plane];
+  let isProjected = true;
   for (let iterations = 0; iterations < contactTolerance.stepLimit; iterations++) {
     await run.breathe();
-    const step = jointStep(joint, await linearise(joint, planes, none, run), none);
+    const step = jointStep(joint, await linearise(joint, planes, { isProjected }, run), none);
     const moved = searchJoint(joint, planes, step, none);
-    const scale = 4 * system.area;
     if (moved === undefined) return { positions: planes[0], iterations, converged: -step.slope <= newtonTolerance.held * scale };
     planes = moved.planes;
     if (-step.slope <= newtonTolerance.held * scale) return { positions: planes[0], iterations: iterations + 1, converged: true };
+    isProjected = -step.slope > newtonTolerance.exactFrom * scale;
   }
   return { positions: planes[0], iterations: contactTolerance.stepLimit, converged: false };
 }

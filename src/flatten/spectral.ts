@@ -12,13 +12,13 @@ import { spectralTolerance } from '../base/tolerance.ts';
 import { prepareSolver } from '../linalg/cholesky.ts';
 import { multiply } from '../linalg/sparse.ts';
 import type { OwnVector } from '../linalg/sparse.ts';
-import { edgePattern, halfCotangents } from '../mesh/cotangent.ts';
+import { edgePattern } from '../mesh/cotangent.ts';
 import type { EdgePattern } from '../mesh/cotangent.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 import { boundaryLoops } from '../mesh/navigate.ts';
 import { checkFlattenable } from './check.ts';
 import { circleByLength } from './circle-border.ts';
-import { conformalMatrix, scaleToArea, unknownPositions } from './conformal.ts';
+import { conformalMatrix, conformalWeights, scaleToArea, unknownPositions } from './conformal.ts';
 import type { FlattenMethod, FlattenOptions, PlaneMap } from './flatten-method.ts';
 import { farthestBoundaryPair } from './pins.ts';
 import { createStopwatch } from './stopwatch.ts';
@@ -35,8 +35,9 @@ export async function spectralMap(mesh: HalfEdgeMesh, options: FlattenOptions, r
   const watch = createStopwatch(options.clock);
   checkFlattenable(mesh);
   const vertexTotal = mesh.positions.length / 3;
-  const pattern = edgePattern(mesh, vertexTotal, []);
-  const matrix = conformalMatrix(mesh, pattern, halfCotangents(mesh));
+  const weights = conformalWeights(mesh);
+  const pattern = edgePattern(weights, vertexTotal, []);
+  const matrix = conformalMatrix(weights, pattern, weights.half);
   const share = borderShares(mesh, pattern);
   const shifted = Float64Array.from(matrix.real);
   for (let i = 0; i < pattern.size; i++)
