@@ -2,12 +2,13 @@
  * `bench -- nest INSTANCE.json… --seconds N`: strip packing of instances of the literature, with the placements so that another judge can check them.
  */
 import { readFileSync } from 'node:fs';
+import { createRandom } from '../../src/base/random.ts';
 import { quietRun } from '../../src/base/run.ts';
 import { makeForms } from '../../src/nest/forms.ts';
 import { packStrip } from '../../src/nest/strip.ts';
 import { signedArea } from '../../src/plane/polygon.ts';
 
-interface Instance {
+export interface Instance {
   readonly name: string;
   readonly strip_height: number;
   readonly items: readonly {
@@ -43,8 +44,9 @@ export interface NestBenchOptions {
   readonly seed?: number;
 }
 
-export async function benchNest(path: string, options: NestBenchOptions): Promise<NestRun> {
-  const instance = JSON.parse(readFileSync(path, 'utf8')) as Instance;
+/** @param given a file of the format of the shared instances, or such a value */
+export async function benchNest(given: string | Instance, options: NestBenchOptions): Promise<NestRun> {
+  const instance = typeof given === 'string' ? (JSON.parse(readFileSync(given, 'utf8')) as Instance) : given;
   const scale = workHeight / instance.strip_height;
   const shapes = instance.items.map((item) => ({ rings: [openRing(item.shape.data, scale)], anglesDeg: item.allowed_orientations ?? [0] }));
   const set = makeForms(shapes);
@@ -85,4 +87,20 @@ function openRing(data: Instance['items'][number]['shape']['data'], scale: numbe
   const turned = new Float64Array(ring.length);
   for (let i = 0; i < ring.length; i += 2) turned.set([ring[ring.length - 2 - i], ring[ring.length - 1 - i]], i);
   return turned;
+}
+
+/** Forty random stars in four turns: an instance that anyone can make. */
+export function randomInstance(): Instance {
+  const random = createRandom(7);
+  const star = (): [number, number][] =>
+    Array.from({ length: 12 }, (_, i) => {
+      const radius = 40 + 60 * random();
+      const turn = (2 * Math.PI * (i + 0.5 * random())) / 12;
+      return [radius * Math.cos(turn), radius * Math.sin(turn)];
+    });
+  return {
+    name: 'random-stars',
+    strip_height: 600,
+    items: Array.from({ length: 40 }, (_, id) => ({ id, demand: 1, allowed_orientations: [0, 90, 180, 270], shape: { data: star() } })),
+  };
 }
