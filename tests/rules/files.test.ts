@@ -41,7 +41,7 @@ describe('files', () => {
       .flatMap((path) =>
         textOf(path)
           .split('\n')
-          .filter((line) => /\b\d(\.\d+)?e-\d+\b/.test(line.replace(/\/\/.*|^\s*\*.*|'[^']*'|`[^`]*`/g, '')))
+          .filter((line) => /\b\d(\.\d+)?e-\d+\b/.test(line.replace(/\/\/.*|\/\*.*|^\s*\*.*|'[^']*'|`[^`]*`/g, '')))
           .map((line) => `${path}: ${line.trim()}`),
       );
     expect(bare).toEqual([]);
