@@ -6,6 +6,8 @@ import { dxf2000 } from './dxf-2000.ts';
 import { dxfR12 } from './dxf-r12.ts';
 import { dxfSewn } from './dxf-sewn.ts';
 import { hpgl } from './hpgl.ts';
+import { pdf } from './pdf.ts';
+import { pdfTiles } from './pdf-tiles.ts';
 import { svg } from './svg.ts';
 
-export const exporters: readonly Exporter[] = [svg, dxfR12, dxf2000, dxfSewn, hpgl];
+export const exporters: readonly Exporter[] = [svg, dxfR12, dxf2000, dxfSewn, pdf, pdfTiles, hpgl];
