@@ -50,7 +50,7 @@ describe('files', () => {
 
 describe('source keys', () => {
   it('are listed in DEVELOPERS.md and every listed one is cited [conventions]', () => {
-    const shape = /\[([a-z]+(?:-[a-z]+)*\d{2,4}[a-z]?)(?:[ ,§][^\]\n]*)?\]/g;
+    const shape = /\[([a-z]{3,}(?:-[a-z]+)*\d{2,4}[a-z]?|[a-z]+(?:-[a-z]+)+\d{2,4})(?:[ ,§][^\]\n]*)?\]/g;
     const cited = new Set(
       src
         .concat(code.filter((path) => path.startsWith('tests/')))
