@@ -6,17 +6,19 @@ import type { Vec2 } from '../base/arrays.ts';
 import type { Material } from '../materials/material.ts';
 import { lineCurve, polylineCurve } from './curve.ts';
 import type { Curve, Drawing, DrawingLabel, DrawingPath, LayerName } from './drawing.ts';
-import { letterText, placeStrokes } from './lettering.ts';
+import { letterText, placeStrokes, textWidth } from './lettering.ts';
 
 /** Gauge length on strips and side of the kerf square, mm: a difference in mm is a per cent. */
 const gaugeMm = 100;
 const stripMm = { length: 200, width: 25 } as const;
-const letterMm = 3.5;
+const letterMm = 3;
+/** Longest line of words in the kerf square, mm. */
+const lineMm = 90;
 
 const rectangle = ([x, y]: Vec2, width: number, height: number): Curve =>
   polylineCurve(Float64Array.of(x, y, x + width, y, x + width, y + height, x, y + height), true);
 
-/** The coupons of a material on one drawing, origin bottom left, about 210 by 220 mm; fits A4. */
+/** The coupons of a material on one drawing, origin bottom left, 200 by 180 mm: fits A4. */
 export function couponDrawing(material: Material): Drawing {
   const paths: DrawingPath[] = [];
   const labels: DrawingLabel[] = [];
@@ -32,8 +34,8 @@ export function couponDrawing(material: Material): Drawing {
   };
   // Kerf square at the bottom, bend coupon and stretch strip above it.
   draw('CUT', rectangle([0, 0], gaugeMm, gaugeMm));
-  write(material.name, [5, 88]);
-  write('Kerf square', [5, 80]);
+  wrapWords(material.name).forEach((line, i) => write(line, [5, 92 - 6 * i]));
+  write('Kerf square', [5, 76]);
   write('wide __________ mm', [5, 68]);
   write('high __________ mm', [5, 60]);
   write('kerf = 100 - measured', [5, 48]);
@@ -46,17 +48,28 @@ export function couponDrawing(material: Material): Drawing {
   write('Bend coupon', [5, bend[1] + 15]);
   write('marks on both', [5, bend[1] + 9]);
   write('faces', [5, bend[1] + 3]);
-  write('wrap round a tube, radius R ________', [55, bend[1] + 15]);
-  write('arc inside ______  arc outside ______', [55, bend[1] + 4]);
+  write('wrap round a tube of radius _____', [55, bend[1] + 15]);
+  write('arcs: inside _____ outside _____', [55, bend[1] + 4]);
   const stretch: Vec2 = [0, bend[1] + stripMm.width + 15];
   draw('CUT', rectangle(stretch, stripMm.length, stripMm.width));
   gauge(stretch);
   write('Stretch strip', [5, stretch[1] + 15]);
   write('100 between', [5, stretch[1] + 9]);
   write('the marks', [5, stretch[1] + 3]);
-  write('cold, springs back up to __________', [55, stretch[1] + 15]);
-  write('hot, without thinning up to ________', [55, stretch[1] + 4]);
+  write('cold, springs back up to _____', [55, stretch[1] + 15]);
+  write('hot, without thinning up to _____', [55, stretch[1] + 4]);
   return { paths, labels };
+}
+
+/** Words in lines that fit the kerf square. */
+function wrapWords(text: string): string[] {
+  const lines: string[] = [];
+  for (const word of text.split(' ')) {
+    const longer = lines.length === 0 ? word : `${lines[lines.length - 1]} ${word}`;
+    if (lines.length > 0 && textWidth(longer, letterMm) <= lineMm) lines[lines.length - 1] = longer;
+    else lines.push(word);
+  }
+  return lines;
 }
 
 /** Figures from a maker's measurements of the coupons. */

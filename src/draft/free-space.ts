@@ -24,23 +24,46 @@ export interface Space {
 
 /** True if a box, grown by a margin, lies inside the part and meets nothing drawn. */
 export function isFree(space: Space, box: Box, marginMm: number): boolean {
-  if (!containsPoint(space.outer, ...box.centre) || space.holes.some((hole) => containsPoint(hole, ...box.centre))) return false;
-  return meetsNothing(space, box, marginMm);
+  if (!meetsNothing(space, box, marginMm)) return false;
+  return containsPoint(space.outer, ...box.centre) && !space.holes.some((hole) => containsPoint(hole, ...box.centre));
 }
 
-/** True if a box, grown by a margin, meets neither cut lines nor anything drawn (inside or outside the part). */
+/** True if a box, grown by a margin, meets neither cut lines nor anything drawn or written (inside or outside the part). */
 export function meetsNothing(space: Space, box: Box, marginMm: number): boolean {
+  const frame = frameOf(box, marginMm);
+  if (polylineMeets(space.outer, true, frame)) return false;
+  for (const hole of space.holes) if (polylineMeets(hole, true, frame)) return false;
+  for (const line of space.lines) if (polylineMeets(line, false, frame)) return false;
   const grown = { ...box, widthMm: box.widthMm + 2 * marginMm, heightMm: box.heightMm + 2 * marginMm };
-  return (
-    !polylineMeetsBox(space.outer, true, grown) &&
-    !space.holes.some((hole) => polylineMeetsBox(hole, true, grown)) &&
-    !space.lines.some((line) => polylineMeetsBox(line, false, grown)) &&
-    !space.boxes.some((other) => boxesMeet(other, grown))
-  );
+  return !space.boxes.some((other) => boxesMeet(other, grown));
+}
+
+/** A box in numbers that the loop over segments needs: centre, direction, half sizes. */
+interface Frame {
+  readonly x: number;
+  readonly y: number;
+  readonly c: number;
+  readonly s: number;
+  readonly halfWidth: number;
+  readonly halfHeight: number;
+}
+
+function frameOf({ centre, widthMm, heightMm, angle }: Box, marginMm: number): Frame {
+  return {
+    x: centre[0],
+    y: centre[1],
+    c: cos(angle),
+    s: sin(angle),
+    halfWidth: widthMm / 2 + marginMm,
+    halfHeight: heightMm / 2 + marginMm,
+  };
 }
 
 /** True if two boxes overlap: no side of either separates them (separating axes). */
 export function boxesMeet(a: Box, b: Box): boolean {
+  const [dx, dy] = [b.centre[0] - a.centre[0], b.centre[1] - a.centre[1]];
+  const reach = (Math.hypot(a.widthMm, a.heightMm) + Math.hypot(b.widthMm, b.heightMm)) / 2;
+  if (dx * dx + dy * dy > reach * reach) return false;
   return !separatesFrom(a, b) && !separatesFrom(b, a);
 }
 
@@ -53,40 +76,38 @@ function separatesFrom(a: Box, b: Box): boolean {
   return along > 0 || across > 0;
 }
 
-function polylineMeetsBox(points: F64, closed: boolean, box: Box): boolean {
-  const [c, s] = [cos(box.angle), sin(box.angle)];
-  const [halfWidth, halfHeight] = [box.widthMm / 2, box.heightMm / 2];
+function polylineMeets(points: F64, closed: boolean, { x, y, c, s, halfWidth, halfHeight }: Frame): boolean {
   const n = points.length;
-  const local = (i: number): Vec2 => {
-    const [x, y] = [points[i % n] - box.centre[0], points[(i + 1) % n] - box.centre[1]];
-    return [c * x + s * y, c * y - s * x];
-  };
-  let before = local(0);
-  if (n === 2) return Math.abs(before[0]) <= halfWidth && Math.abs(before[1]) <= halfHeight;
+  let beforeX = c * (points[0] - x) + s * (points[1] - y);
+  let beforeY = c * (points[1] - y) - s * (points[0] - x);
+  if (n === 2) return Math.abs(beforeX) <= halfWidth && Math.abs(beforeY) <= halfHeight;
   for (let i = 2; i < (closed ? n + 2 : n); i += 2) {
-    const here = local(i);
-    if (segmentMeetsRectangle(before, here, halfWidth, halfHeight)) return true;
-    before = here;
+    const k = i < n ? i : 0;
+    const hereX = c * (points[k] - x) + s * (points[k + 1] - y);
+    const hereY = c * (points[k + 1] - y) - s * (points[k] - x);
+    if (segmentMeets(beforeX, beforeY, hereX, hereY, halfWidth, halfHeight)) return true;
+    beforeX = hereX;
+    beforeY = hereY;
   }
   return false;
 }
 
-/** Clips a segment to |x| ≤ a, |y| ≤ b: true if something is left (Liang and Barsky's parametric clip). */
-function segmentMeetsRectangle(from: Vec2, to: Vec2, a: number, b: number): boolean {
-  let [low, high] = [0, 1];
-  for (let k = 0; k < 2; k++) {
-    const half = k === 0 ? a : b;
-    const [start, step] = [from[k], to[k] - from[k]];
-    if (step === 0) {
-      if (Math.abs(start) > half) return false;
-      continue;
-    }
-    const [one, two] = [(-half - start) / step, (half - start) / step];
+/** Clips a segment to |x| ≤ a, |y| ≤ b: true if something is left (parametric clip, one axis after the other). */
+function segmentMeets(x0: number, y0: number, x1: number, y1: number, a: number, b: number): boolean {
+  if ((x0 > a && x1 > a) || (x0 < -a && x1 < -a) || (y0 > b && y1 > b) || (y0 < -b && y1 < -b)) return false;
+  let low = 0;
+  let high = 1;
+  if (x0 !== x1) {
+    const [one, two] = [(-a - x0) / (x1 - x0), (a - x0) / (x1 - x0)];
     low = Math.max(low, Math.min(one, two));
     high = Math.min(high, Math.max(one, two));
-    if (low > high) return false;
   }
-  return true;
+  if (y0 !== y1) {
+    const [one, two] = [(-b - y0) / (y1 - y0), (b - y0) / (y1 - y0)];
+    low = Math.max(low, Math.min(one, two));
+    high = Math.min(high, Math.max(one, two));
+  }
+  return low <= high;
 }
 
 function distanceToBox({ centre, widthMm, heightMm, angle }: Box, x: number, y: number): number {
