@@ -15,6 +15,7 @@ import { flippedFaces } from '../../src/flatten/overlap.ts';
 import type { HalfEdgeMesh } from '../../src/mesh/half-edge-mesh.ts';
 import { materials } from '../../src/materials/index.ts';
 import { surfaceArea } from '../../src/mesh/measure.ts';
+import { halfEdgeLength } from '../../src/mesh/navigate.ts';
 import { buildMesh } from '../../src/mesh/build.ts';
 import type { Seam } from '../../src/patches/patch.ts';
 import { capMesh, patchOf } from '../support/flat-shapes.ts';
@@ -36,9 +37,15 @@ function azimuthal(mesh: HalfEdgeMesh, radius: number, rho: (theta: number) => n
   return plane;
 }
 
-function range2(mesh: HalfEdgeMesh, plane: Float64Array): { least: number; largest: number } {
-  const { sigma1, sigma2 } = faceDistortion(mesh, plane);
-  return { least: Math.min(...sigma2), largest: Math.max(...sigma1) };
+/** Smallest σ₂ and largest σ₁; needles left out, on which a chord of the sphere differs most from the arc. */
+function range2(mesh: HalfEdgeMesh, plane: Float64Array, leastHeight = 0): { least: number; largest: number } {
+  const { sigma1, sigma2, area } = faceDistortion(mesh, plane);
+  const isRound = (f: number): boolean => {
+    const longest = Math.max(...[0, 1, 2].map((i) => halfEdgeLength(mesh, 3 * f + i)));
+    return (2 * area[f]) / (longest * longest) > leastHeight;
+  };
+  const faces = Array.from(sigma1.keys()).filter(isRound);
+  return { least: Math.min(...faces.map((f) => sigma2[f])), largest: Math.max(...faces.map((f) => sigma1[f])) };
 }
 
 describe('distortion of known maps of caps', () => {
@@ -56,10 +63,12 @@ describe('distortion of known maps of caps', () => {
         azimuthal(mesh, 100, (theta) => scale * theta),
       );
       // Chords of a mesh of 6,000 faces: the error grows with the distortion.
-      const slack = 5e-4 + 0.11 * share;
+      // σ₁ is a chord's length; σ₂ on an obtuse face feels how the map bends along it.
+      const slack = 5e-4 + 0.05 * share;
+      const bent = 5e-3 + 0.06 * share;
       expect(relative(largest, 1 + share)).toBeLessThan(slack);
-      expect(relative(1 / least, 1 + share)).toBeLessThan(slack);
-      expect(relative(largest / least, ratio)).toBeLessThan(2 * slack);
+      expect(relative(1 / least, 1 + share)).toBeLessThan(bent);
+      expect(relative(largest / least, ratio)).toBeLessThan(slack + bent);
     }
   });
 
@@ -112,19 +121,19 @@ describe('the radial problem', () => {
       [75, 4.065469],
       [90, 4.140509],
     ] as const)
-      expect(Math.abs(bestRadialMap(rad(degrees), dirichletDensity).energy - energy)).toBeLessThan(3e-6);
+      expect(Math.abs(bestRadialMap(rad(degrees), dirichletDensity, undefined, 800).energy - energy)).toBeLessThan(5e-6);
     for (const [degrees, energy] of [
       [30, 0.0004005],
       [60, 0.0068683],
       [90, 0.039094],
     ] as const)
-      expect(relative(bestRadialMap(rad(degrees), rigidDensity).energy, energy)).toBeLessThan(2e-4);
+      expect(relative(bestRadialMap(rad(degrees), rigidDensity, undefined, 800).energy, energy)).toBeLessThan(2e-4);
     for (const [degrees, energy] of [
       [30, 4.011256],
       [60, 4.196821],
       [90, 5.2026],
     ] as const)
-      expect(Math.abs(bestRadialMap(rad(degrees), dirichletDensity, Math.sin(rad(degrees))).energy - energy)).toBeLessThan(2e-5);
+      expect(Math.abs(bestRadialMap(rad(degrees), dirichletDensity, Math.sin(rad(degrees)), 800).energy - energy)).toBeLessThan(3e-5);
   });
 });
 

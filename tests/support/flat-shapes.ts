@@ -105,7 +105,8 @@ export function triangulateRegion(
   const xs = border.map(([x]) => x);
   const ys = border.map(([, y]) => y);
   const [minX, maxX, minY, maxY] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
-  const keep = 0.6 * spacing;
+  // Far enough for border edges to be Delaunay.
+  const keep = 0.75 * spacing;
   const cells = new Map<string, (readonly [number, number])[]>();
   const cellKey = (x: number, y: number): string => `${Math.floor(x / spacing)} ${Math.floor(y / spacing)}`;
   for (const point of border) cells.set(cellKey(...point), [...(cells.get(cellKey(...point)) ?? []), point]);
@@ -127,7 +128,9 @@ export function triangulateRegion(
   for (let h = 0; h < all.length; h += 3) {
     const [a, b, c] = [2 * all[h], 2 * all[h + 1], 2 * all[h + 2]];
     const isInside = contains((points[a] + points[b] + points[c]) / 3, (points[a + 1] + points[b + 1] + points[c + 1]) / 3);
-    if (isInside) faces.push(all[h], all[h + 1], all[h + 2]);
+    // Three points of a straight border are no face, whatever side rounding puts the middle one on.
+    const twice = (points[b] - points[a]) * (points[c + 1] - points[a + 1]) - (points[b + 1] - points[a + 1]) * (points[c] - points[a]);
+    if (isInside && twice > 1e-9 * spacing * spacing) faces.push(all[h], all[h + 1], all[h + 2]);
   }
   return { points: Float64Array.from(points), faces: Uint32Array.from(faces), borderCount: border.length };
 }
