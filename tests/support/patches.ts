@@ -219,3 +219,41 @@ export function goreHemisphere(
     seams: patches.map((patch, k) => seamBetween(`S${k + 1}`, patch, 1, patches[(k + 1) % count], 2)),
   };
 }
+
+/** A flat ring between two circles: an outline and a hole, each one closed side without a corner. */
+export function ringPatch(inner: number, outer: number, segments: number): { readonly patch: Patch; readonly flat: FlatPart } {
+  const positions = new Float64Array(6 * segments);
+  const flat = new Float64Array(4 * segments);
+  for (let i = 0; i < segments; i++)
+    for (const [k, radius] of [inner, outer].entries()) {
+      const angle = (i / segments) * 2 * Math.PI;
+      const v = 2 * i + k;
+      positions.set([radius * Math.cos(angle), radius * Math.sin(angle), 0], 3 * v);
+      flat.set([radius * Math.cos(angle), radius * Math.sin(angle)], 2 * v);
+    }
+  const faces: number[] = [];
+  for (let i = 0; i < segments; i++) {
+    const [a, b, c, d] = [2 * i, 2 * i + 1, (2 * i + 3) % (2 * segments), (2 * i + 2) % (2 * segments)];
+    faces.push(a, b, c, a, c, d);
+  }
+  const mesh = buildMesh(positions, Uint32Array.from(faces));
+  const sides = boundaryLoops(mesh).map((halfEdges): Side => ({ halfEdges, kind: 'border' }));
+  const patch: Patch = {
+    id: 'ring.1.C',
+    area: 'ring',
+    name: 'Ring',
+    side: 'C',
+    layer: 0,
+    material: 'eva-6',
+    forming: 'domed',
+    mesh,
+    toSurface: { face: new Uint32Array(2 * segments), weights: new Float64Array(6 * segments) },
+    faceToSurfaceFace: new Uint32Array(2 * segments),
+    loops: [[0], [1]],
+    sides,
+    marks: [],
+    points: [],
+    hash: 'ring',
+  };
+  return { patch, flat: flatOf(patch, flat) };
+}
