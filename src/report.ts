@@ -9,6 +9,7 @@ import type { DraftedPart } from './draft/drafted-part.ts';
 import type { OutputFile } from './export/exporter.ts';
 import type { Distribution } from './flatten/flat-part.ts';
 import type { Job } from './job/job.ts';
+import { jobText } from './job/schema.ts';
 import { bounds } from './mesh/measure.ts';
 import type { JobResults } from './pipeline.ts';
 
@@ -119,7 +120,7 @@ export function makeReport(job: Job, results: JobResults, files: readonly Output
     plastron: 1,
     kind: 'report',
     ok: !results.failed && everyPart && !(cut?.findings ?? []).some((entry) => entry.severity === 'severe'),
-    job: { name: job.name, sha256: sha256(new TextEncoder().encode(JSON.stringify(job))) },
+    job: { name: job.name, sha256: sha256(new TextEncoder().encode(jobText(job))) },
     body: {
       unit: body?.unit ?? 'unknown',
       faces: body ? body.mesh.faces.length / 3 : 0,

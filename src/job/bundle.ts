@@ -9,7 +9,7 @@ import { Failure } from '../base/failure.ts';
 import { sha256 } from '../base/hash.ts';
 import type { SourceFile } from '../read/triangle-soup.ts';
 import type { Job } from './job.ts';
-import { checkJob } from './schema.ts';
+import { checkJob, jobText } from './schema.ts';
 
 const megabyte = 1 << 20;
 
@@ -30,7 +30,7 @@ export function packJob(job: Job, file: SourceFile, preview?: U8): Uint8Array {
   const bytes = plainBytes(file.bytes);
   const packed: Job = { ...job, body: { ...job.body, file: file.name, sha256: sha256(bytes) } };
   const entries: Record<string, Uint8Array> = {
-    'job.json': strToU8(`${JSON.stringify(packed, undefined, 1)}\n`),
+    'job.json': strToU8(jobText(packed)),
     [`body/${file.name}`]: bytes,
   };
   if (preview) entries['preview.png'] = plainBytes(preview);

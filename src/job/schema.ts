@@ -214,6 +214,11 @@ export function checkJob(value: unknown): CheckedJob {
   return { job: checked, findings };
 }
 
+/** The job as text: fields in the schema's order, so that equal jobs are equal bytes whoever made them. */
+export function jobText(job: Job): string {
+  return `${JSON.stringify(checkJob(job).job, undefined, 1)}\n`;
+}
+
 /** A new job on a body file. */
 export function newJob(name: string, file: string, date: string): Job {
   return checkJob({ plastron: 1, name, date, body: { file } }).job;

@@ -11,6 +11,9 @@ import type { Report } from '../../src/report.ts';
 import { sha256 } from '../../src/base/hash.ts';
 import { apartMm, askScript, describeWithJudges, inScratch, pairs, putFile, type JudgedPath } from '../support/judges.ts';
 import { root } from '../support/sources.ts';
+import { threadless } from '../support/threadless.ts';
+import { sampleJob } from '../../samples/jobs/tide-warden.ts';
+import { createClient } from '../../worker/client.ts';
 
 describeWithJudges('the sample job before outside judges', ['python:ezdxf', 'python:shapely', 'rsvg-convert'], () => {
   let out = '';
@@ -31,6 +34,20 @@ describeWithJudges('the sample job before outside judges', ['python:ezdxf', 'pyt
     expect(report.parts.filter((part) => part.flips > 0 || part.overlaps > 0 || !part.converged).map((part) => part.id)).toEqual([]);
     expect(report.unplaced).toEqual([]);
     expect(report.findings.filter((entry) => entry.severity === 'severe')).toEqual([]);
+  });
+
+  it('the worker writes the same bytes as the command line [second route]', async () => {
+    const { job, file } = await sampleJob();
+    const client = createClient(threadless);
+    await client.ask({ kind: 'open', job, file }).done;
+    const { files } = await client.ask({ kind: 'files', formats: job.output.formats }).done;
+    expect(files.map((entry) => entry.path).sort()).toEqual([...report.output.files.map((entry) => entry.path), 'report.json'].sort());
+    for (const entry of files)
+      expect([entry.path, Buffer.from(entry.bytes as Uint8Array).equals(readFileSync(join(out, ...entry.path.split('/'))))]).toEqual([
+        entry.path,
+        true,
+      ]);
+    client.dispose();
   });
 
   it('parts lie apart on their sheets and inside them [shapely]', () => {

@@ -13,31 +13,8 @@ import { newJob } from '../../src/job/schema.ts';
 import type { SourceFile } from '../../src/read/triangle-soup.ts';
 import type { Client, StageTell, WorkerLike } from '../../worker/client.ts';
 import { createClient } from '../../worker/client.ts';
-import { createHost } from '../../worker/host.ts';
-import type { Ask, Tell } from '../../worker/protocol.ts';
-
-/** A worker in the same thread; messages are cloned as a real one would. */
-function threadless(): WorkerLike {
-  let isEnded = false;
-  const worker: WorkerLike = {
-    onmessage: null,
-    onerror: null,
-    terminate: () => {
-      isEnded = true;
-    },
-    postMessage: (message) => {
-      const ask = structuredClone(message) as Ask;
-      queueMicrotask(() => host.receive(ask));
-    },
-  };
-  const host = createHost(
-    (tell) => {
-      if (!isEnded) worker.onmessage?.({ data: structuredClone(tell) });
-    },
-    { now: () => performance.now(), pause: () => new Promise((resolve) => setImmediate(resolve)) },
-  );
-  return worker;
-}
+import type { Tell } from '../../worker/protocol.ts';
+import { threadless } from '../support/threadless.ts';
 
 /** A dome of 60 mm radius as OBJ, open below. */
 function domeFile(): SourceFile {

@@ -17,7 +17,7 @@ import { openBundle, packJob, parseJob } from '../../src/job/bundle.ts';
 import type { Command } from '../../src/job/commands/index.ts';
 import { applyCommand } from '../../src/job/commands/index.ts';
 import type { Job } from '../../src/job/job.ts';
-import { checkJob } from '../../src/job/schema.ts';
+import { checkJob, jobText } from '../../src/job/schema.ts';
 import { appendDurably, syncFolder, writeDurably } from './durable.ts';
 import { versionsToDrop } from './thinning.ts';
 
@@ -113,7 +113,7 @@ export function createJobStore(root: string): JobStore {
 
   async function writeVersion(id: string, job: Job, revision: number): Promise<void> {
     const folder = folderOf(id);
-    const text = `${JSON.stringify(job, undefined, 1)}\n`;
+    const text = jobText(job);
     await writeDurably(versionPath(folder, revision), text);
     await writeDurably(join(folder, 'job.json'), text);
     await writeDurably(join(folder, 'journal.jsonl'), '');
