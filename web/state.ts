@@ -3,7 +3,7 @@
  * the maker looks at it (station, tool, selection, view), which is never undone.
  */
 import { computed, signal } from '@preact/signals';
-import type { Account, Finding } from '../src/base/failure.ts';
+import type { Finding } from '../src/base/failure.ts';
 import type { History } from '../src/job/history.ts';
 import type { OutputFile } from '../src/export/exporter.ts';
 import type { LineKind } from '../src/lines/line.ts';
@@ -54,7 +54,7 @@ export const files = signal<readonly OutputFile[] | undefined>(undefined);
 /** All that deserves the maker's eye: failures of stages first. */
 export const findings = computed<readonly Finding[]>(() => {
   const failed = Object.values(stages.value).flatMap((state) =>
-    state.status === 'failed' && state.account ? [{ severity: 'severe' as const, ...(state.account) }] : [],
+    state.status === 'failed' && state.account ? [{ severity: 'severe' as const, ...state.account }] : [],
   );
   return [...failed, ...openFindings.value, ...runFindings.value];
 });

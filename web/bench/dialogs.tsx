@@ -1,7 +1,7 @@
 /*
  * The dialogs, one at a time. The native element keeps the focus inside and gives it back.
  */
-import { useEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { ComponentChildren, JSX } from 'preact';
 import { Icon } from '../fields/icons.tsx';
 import { MaterialDialog } from '../panels/material-dialog.tsx';
@@ -79,7 +79,8 @@ interface FrameProps {
 
 function Frame({ label, kind, children }: FrameProps): JSX.Element {
   const box = useRef<HTMLDialogElement>(null);
-  useEffect(() => {
+  // Before the next key arrives: what is typed at once must reach the dialog.
+  useLayoutEffect(() => {
     const shown = box.current;
     shown?.showModal();
     return () => shown?.close();

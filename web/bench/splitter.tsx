@@ -30,7 +30,7 @@ export function Splitter({ label, kind }: SplitterProps): JSX.Element {
   };
   return (
     <div
-      class={`splitter ${kind}`}
+      class={`splitter at-${kind}`}
       role="separator"
       aria-orientation="vertical"
       aria-label={label}

@@ -111,7 +111,7 @@ export function BodyView(): JSX.Element {
       {isWaiting && <p class="empty-pane">Reading the scan …</p>}
       {openJob.value !== undefined && <Tray />}
       <AreaNames scene={scene} />
-      <div class="note" ref={noteBox} hidden role="status" />
+      <div class="slip" ref={noteBox} hidden role="status" />
       {openJob.value !== undefined && inHand && <p class="hint-line">{inHand.hint}</p>}
       {openJob.value !== undefined && <ViewBar />}
     </section>

@@ -107,7 +107,8 @@ const partVertex = /* glsl */ `
     vec3 standing = mix(skin, position, lift);
     vec3 place = mix(flatPlace, standing, fold);
     vec3 n = normalize(mix(flatNormal, normal, fold));
-    place += n * shade.z * thick * 0.5 * max(lift, 1.0 - fold);
+    // On the skin the sheet has no thickness to show, but its inner face must stay hidden.
+    place += n * shade.z * max(0.12, thick * 0.5 * max(lift, 1.0 - fold));
     vNormal = normalMatrix * n;
     vPlace = place;
     vStrain = shade.x;

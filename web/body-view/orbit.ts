@@ -67,5 +67,5 @@ export function fit(orbit: Orbit, min: Vec3, max: Vec3, aspect: number): Orbit {
   const depth = Math.hypot(max[0] - min[0], max[2] - min[2]);
   const half = Math.tan(lens / 2);
   const needed = Math.max((max[1] - min[1]) / 2 / half, depth / 2 / (half * aspect)) * 1.08;
-  return { ...orbit, target, distance: needed + depth / 2 };
+  return { ...orbit, target, distance: needed + depth * 0.3 };
 }

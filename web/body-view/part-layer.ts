@@ -62,7 +62,11 @@ interface Entry {
 const ink = '#2a2521';
 const ochre = '#f0c75e';
 
-export function createPartLayer(rings: Rings): PartLayer {
+/** Sheets are built in slices of this length, so that the page never waits for them, ms. */
+const sliceMs = 12;
+
+/** @param onChange told when the parts on show have changed */
+export function createPartLayer(rings: Rings, onChange: () => void): PartLayer {
   const group = new Group();
   const sheets = new Group();
   const outlines = createLineLayer(5);
@@ -70,6 +74,7 @@ export function createPartLayer(rings: Rings): PartLayer {
   group.add(sheets, outlines.group, highlight.group);
   const table = strainTexture();
   let entries: Entry[] = [];
+  let round = 0;
   let pose = { lift: 0, fold: 1 };
   let look: PartLook = { byStrain: false, strainEnd: 0.1, band: undefined, lit: undefined, seam: undefined };
 
@@ -93,6 +98,21 @@ export function createPartLayer(rings: Rings): PartLayer {
     mesh.material.polygonOffsetUnits = -2;
     mesh.frustumCulled = false;
     return { show, body, shell, mesh };
+  }
+
+  /** The new parts take the place of the old ones, all at once. */
+  function swap(next: Entry[]): void {
+    for (const entry of entries)
+      if (!next.some(({ mesh }) => mesh === entry.mesh)) {
+        entry.mesh.geometry.dispose();
+        entry.mesh.material.dispose();
+      }
+    entries = next;
+    sheets.clear();
+    if (entries.length > 0) sheets.add(...entries.map(({ mesh }) => mesh));
+    dress();
+    drawOutlines();
+    onChange();
   }
 
   function dress(): void {
@@ -151,17 +171,16 @@ export function createPartLayer(rings: Rings): PartLayer {
   return {
     group,
     set: (parts, body) => {
-      const next = parts.map((show) => entryOf(show, body));
-      for (const entry of entries)
-        if (!next.some(({ mesh }) => mesh === entry.mesh)) {
-          entry.mesh.geometry.dispose();
-          entry.mesh.material.dispose();
-        }
-      entries = next;
-      sheets.clear();
-      if (entries.length > 0) sheets.add(...entries.map(({ mesh }) => mesh));
-      dress();
-      drawOutlines();
+      const mine = ++round;
+      const next: Entry[] = [];
+      const go = (): void => {
+        if (mine !== round) return;
+        const until = performance.now() + sliceMs;
+        while (next.length < parts.length && performance.now() < until) next.push(entryOf(parts[next.length], body));
+        if (next.length < parts.length) setTimeout(go);
+        else swap(next);
+      };
+      go();
     },
     setLook: (next) => {
       look = next;

@@ -78,6 +78,10 @@ export interface BodyScene {
   readonly dispose: () => void;
 }
 
+/** What the tray of tools and the bar of looks cover, pixels. */
+const trayPx = 136;
+const barPx = 44;
+
 const isStill = (): boolean => matchMedia('(prefers-reduced-motion: reduce)').matches;
 
 /** @throws when the browser has no WebGL: the caller says so */
@@ -91,13 +95,15 @@ export function createBodyScene(canvas: HTMLCanvasElement): BodyScene {
   });
   renderer.outputColorSpace = SRGBColorSpace;
   renderer.setClearAlpha(0);
+  // Asking for the compiler's log waits until it has finished; a shader that does not compile shows in the tests.
+  renderer.debug.checkShaderErrors = false;
   const camera = new PerspectiveCamera((lens * 180) / Math.PI, 1, 10, 20_000);
   const scene = new Scene();
   const root = new Group();
   const rings = makeRings();
   const trees = createTreeBuilder();
   const bodyLayer = createBodyLayer(rings, trees, redraw);
-  const parts = createPartLayer(rings);
+  const parts = createPartLayer(rings, redraw);
   const lines = createLineLayer(6);
   const preview = createLineLayer(9);
   const handles = createPointLayer(11);
@@ -166,7 +172,7 @@ export function createBodyScene(canvas: HTMLCanvasElement): BodyScene {
   };
 
   const fitBody = (): void => {
-    if (box) change(fit(orbit, box.min, box.max, size.width / size.height));
+    if (box) change(fit(orbit, box.min, box.max, (size.width - trayPx) / size.height));
   };
 
   return {
@@ -242,6 +248,8 @@ export function createBodyScene(canvas: HTMLCanvasElement): BodyScene {
       handles.setPixelRatio(Math.min(ratio, 2));
       marks.setPixelRatio(Math.min(ratio, 2));
       camera.aspect = width / height;
+      // The middle of the picture lies in the middle of what tray and bar leave free.
+      camera.setViewOffset(width, height, -trayPx / 2, barPx / 2, width, height);
       if (isFirst) fitBody();
       redraw();
     },
@@ -310,7 +318,7 @@ function makeGround(): Mesh<CircleGeometry, ShaderMaterial> {
 }
 
 function placeGround(ground: Mesh, box: { readonly min: Vec3; readonly max: Vec3 }): void {
-  const radius = Math.max(box.max[0] - box.min[0], box.max[2] - box.min[2]) * 0.82;
+  const radius = Math.max(box.max[0] - box.min[0], box.max[2] - box.min[2]) * 0.7;
   ground.position.set((box.min[0] + box.max[0]) / 2, box.min[1] - 2, (box.min[2] + box.max[2]) / 2);
   ground.scale.set(radius, radius, radius);
 }

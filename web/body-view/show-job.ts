@@ -25,7 +25,9 @@ import { pointedPlaces } from '../pointed-places.ts';
 import { strainEnd } from '../strain-scale.ts';
 import { isDark } from '../theme.ts';
 import { lineColours, lineDashes } from '../tools/line-words.ts';
-import { plus } from './axes.ts';
+import type { Plane } from '../../src/body/body.ts';
+import { mirrorPlane } from '../tools/mirror.ts';
+import { dot, minus, mirrored, plus, unit } from './axes.ts';
 import type { LineShow } from './line-layer.ts';
 import { segmentsOf } from './segments.ts';
 import type { PartShow } from './part-layer.ts';
@@ -102,6 +104,8 @@ function jobLines(scene: BodyScene): LineShow[] {
   const kinds = new Map((job.value?.marks.lines ?? []).map((line) => [line.id, line.kind]));
   const isDrawing = station.value === 'draw';
   if (!isDrawing && chosen === undefined) return [];
+  const plane = mirrorPlane();
+  const isMirrored = new Map((job.value?.marks.lines ?? []).map((line) => [line.id, line.mirror]));
   return (traces.value ?? []).flatMap((trace) => {
     const id = trace.line.replace(/:mirror$/, '');
     const kind = kinds.get(id);
@@ -117,8 +121,25 @@ function jobLines(scene: BodyScene): LineShow[] {
         ...(dash ? { dash } : {}),
       },
     ];
+    if (isDrawing && plane && isMirrored.get(id) === true && !liesOn(plane, trace.positions))
+      lines.push({ ...lines[0], segments: segmentsOf(onSkin(scene, mirrorImage(plane, trace.positions))), widthPx: 1.3 });
     return id === chosen ? [{ segments, colour: '#f0c75e', widthPx: 6 }, ...lines] : lines;
   });
+}
+
+function mirrorImage(plane: Plane, positions: Float64Array): Float64Array {
+  const image = new Float64Array(positions.length);
+  for (let i = 0; i < positions.length; i += 3)
+    image.set(mirrored([positions[i], positions[i + 1], positions[i + 2]], plane) ?? [0, 0, 0], i);
+  return image;
+}
+
+/** A line along the plane of symmetry is its own mirror image. */
+function liesOn({ point, normal }: Plane, positions: Float64Array): boolean {
+  const n = unit(normal);
+  for (let i = 0; i < positions.length; i += 3)
+    if (Math.abs(dot(minus([positions[i], positions[i + 1], positions[i + 2]], point), n)) > 1) return false;
+  return true;
 }
 
 function onSkin(scene: BodyScene, positions: Float64Array): Float32Array {

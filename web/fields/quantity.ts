@@ -81,7 +81,7 @@ export function formatQuantity(value: number, quantity: Quantity): string {
 export const showMm = (mm: number, places = 1): string => `${mm.toFixed(places).replace('-', '\u2212')}\u202fmm`;
 export const showPercent = (ratio: number, places = 1): string => `${(100 * ratio).toFixed(places).replace('-', '\u2212')}\u202f%`;
 export const showCm2 = (mm2: number): string => `${(mm2 / 100).toFixed(mm2 < 10_000 ? 1 : 0)}\u202fcm²`;
-export const showDegrees = (value: number): string => `${value.toFixed(0)}°`;
+export const showDegrees = (value: number): string => `${(Math.round(value) + 0).toString().replace('-', '\u2212')}°`;
 
 /** A file's size for people. */
 export function showBytes(bytes: number): string {

@@ -8,7 +8,7 @@ import { Card, ChoiceRow, SelectField, SwitchField } from '../fields/fields.tsx'
 import { NumberField } from '../fields/number-field.tsx';
 import { lengthFine, showDegrees, showPercent } from '../fields/quantity.ts';
 import { cut, drafted, hoverSeam, job, selection } from '../state.ts';
-import { countWords, partName, sideWords, verdictWords } from '../parts-view/part-words.ts';
+import { countWords, sideWords, verdictWords } from '../parts-view/part-words.ts';
 
 const set = (change: Partial<Omit<DraftSettings, 'sides'>>): void => void act({ kind: 'set-draft', args: { change } });
 
@@ -145,7 +145,7 @@ function LettersCard(): JSX.Element | null {
                       aria-pressed={isChosen}
                       onClick={() => (selection.value = isChosen ? undefined : { kind: 'part', id: part.id })}
                     >
-                      {partName(part.name, part.id)}
+                      {part.name || part.id}
                     </button>
                     {part.pair === undefined && part.side !== 'C' && <small> {sideWords[part.side]}</small>}
                   </th>

@@ -87,7 +87,7 @@ function PartsTable({ rows, chosen }: { readonly rows: readonly Row[]; readonly 
                 aria-pressed={chosen === patch.id}
                 onClick={() => (selection.value = chosen === patch.id ? undefined : { kind: 'part', id: patch.id })}
               >
-                {partName(patch.name, patch.id)}
+                {partName(patch)}
               </button>
               {isBothSides.value && patch.side !== 'C' && <small> {sideWords[patch.side]}</small>}
             </th>
@@ -107,7 +107,7 @@ function PartsTable({ rows, chosen }: { readonly rows: readonly Row[]; readonly 
 function SuggestionCard({ row }: { readonly row: Row | undefined }): JSX.Element | null {
   if (!row) return null;
   const now = suggestion.value;
-  const name = partName(row.patch.name, row.patch.id);
+  const name = partName(row.patch);
   const isMine = now !== undefined && now !== 'looking' && now.part === row.patch.id;
   return (
     <Card
@@ -161,7 +161,7 @@ function PartCard({ row: { patch, flat } }: { readonly row: Row }): JSX.Element 
     </>
   );
   return (
-    <Card title={partName(patch.name, patch.id)}>
+    <Card title={partName(patch)}>
       <table>
         <thead>
           <tr>

@@ -13,7 +13,7 @@ import type { FlatItem } from './paper-items.ts';
 import { paperView } from './paper-view.ts';
 import { countWords, partName, sideWords, verdictWords } from './part-words.ts';
 import type { StrainPicture } from './strain-picture.ts';
-import { paintStrain } from './strain-picture.ts';
+import { strainPicture } from './strain-picture.ts';
 
 interface FlatProps {
   readonly item: FlatItem;
@@ -112,19 +112,11 @@ function StrainFace({ item, clip }: { readonly item: FlatItem; readonly clip: st
   const band = strainBand.value;
   useEffect(() => {
     let isGone = false;
-    let mine: StrainPicture | undefined;
-    // One part a frame: painting all at once would hold the page up.
-    const timer = requestAnimationFrame(() => {
-      void paintStrain(item.patch.mesh, { ...item.flat, positions: item.positions }, { strainEnd: end, band }).then((made) => {
-        if (isGone) return URL.revokeObjectURL(made.address);
-        mine = made;
-        setPicture(made);
-      });
+    void strainPicture(item.patch.mesh, item.flat, item.positions, { strainEnd: end, band }).then((made) => {
+      if (!isGone) setPicture(made);
     });
     return () => {
       isGone = true;
-      cancelAnimationFrame(timer);
-      if (mine) URL.revokeObjectURL(mine.address);
     };
   }, [item, end, band]);
   if (!picture) return null;
@@ -152,15 +144,19 @@ function Words({ item, verdict }: { readonly item: FlatItem; readonly verdict: s
   return (
     <g class="words" transform={`translate(${cx} ${cy}) scale(${1 / scale} ${-1 / scale})`} aria-hidden="true">
       <text class="name">
-        {partName(patch.name, patch.id)}
+        {partName(patch)}
         {patch.pair !== undefined ? '' : patch.side === 'C' ? '' : ` · ${sideWords[patch.side]}`}
       </text>
-      <text class="count" y="17">
-        {countWords(patch.side, patch.pair)}
-      </text>
-      <text class="count" y="33">
-        {verdict}
-      </text>
+      {(box.maxX - box.minX) * scale > 130 && (
+        <>
+          <text class="count" y="17">
+            {countWords(patch.side, patch.pair)}
+          </text>
+          <text class="count" y="33">
+            {verdict}
+          </text>
+        </>
+      )}
     </g>
   );
 }
@@ -170,11 +166,11 @@ function wordsPlace({ patch, positions, box }: FlatItem): readonly [number, numb
   const { faces, twin } = patch.mesh;
   const border: number[] = [];
   for (let h = 0; h < faces.length; h++) if (twin[h] === -1) border.push(positions[2 * faces[h]], positions[2 * faces[h] + 1]);
-  const thin = Math.max(1, Math.floor(border.length / 2 / 120));
+  const thin = Math.max(1, Math.floor(border.length / 2 / 80));
   const middle = [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2];
   let best: readonly [number, number] = [middle[0], middle[1]];
   let most = -Infinity;
-  const skip = Math.max(1, Math.floor(faces.length / 3 / 400));
+  const skip = Math.max(1, Math.floor(faces.length / 3 / 200));
   for (let f = 0; f < faces.length / 3; f += skip) {
     const x = (positions[2 * faces[3 * f]] + positions[2 * faces[3 * f + 1]] + positions[2 * faces[3 * f + 2]]) / 3;
     const y = (positions[2 * faces[3 * f] + 1] + positions[2 * faces[3 * f + 1] + 1] + positions[2 * faces[3 * f + 2] + 1]) / 3;

@@ -1,7 +1,7 @@
 /*
  * Moving over the paper: drag or arrow keys move it, the wheel, pinch, plus and minus change its size.
  */
-import { paneSize, paperLayout } from './paper-items.ts';
+import { hasLegend, paneSize, paperLayout } from './paper-items.ts';
 import { fitPaper, movePaper, paperView, zoomPaper } from './paper-view.ts';
 
 interface Finger {
@@ -77,7 +77,7 @@ export function bindPaperHand(svg: SVGSVGElement): () => void {
     if (arrow) paperView.value = movePaper(paperView.value, ...arrow);
     else if (event.key === '+' || event.key === '=') paperView.value = zoomPaper(paperView.value, 1.2, width / 2, height / 2);
     else if (event.key === '-') paperView.value = zoomPaper(paperView.value, 1 / 1.2, width / 2, height / 2);
-    else if (event.key === '0') paperView.value = fitPaper(paperLayout.value, width, height);
+    else if (event.key === '0') paperView.value = fitPaper(paperLayout.value, paneSize.value, hasLegend.value);
     else return;
     event.preventDefault();
     event.stopPropagation();

@@ -10,11 +10,12 @@ import type { FlatPart } from '../../src/flatten/flat-part.ts';
 import type { Sheet } from '../../src/nest/sheet.ts';
 import type { Patch } from '../../src/patches/patch.ts';
 import type { Axis } from '../../src/body/body.ts';
-import { body, cut, drafted, flats, isBothSides, sheets, station } from '../state.ts';
+import { body, cut, drafted, flats, isBothSides, isStrainShown, sheets, station } from '../state.ts';
 import type { Box } from './box.ts';
 import { boxOf } from './box.ts';
 import type { PaperLayout } from './lay-out.ts';
 import { layOut } from './lay-out.ts';
+import { roomOn } from './paper-view.ts';
 
 export interface FlatItem {
   readonly patch: Patch;
@@ -78,6 +79,9 @@ export const paperKind = computed<PaperKind>(() => {
 
 export const paneSize = signal({ width: 600, height: 700 });
 
+/** The legend lies over the foot of the paper. */
+export const hasLegend = computed(() => paperKind.value === 'flats' && isStrainShown.value && flatItems.value.length > 0);
+
 const sized = (id: string, box: Box): { readonly id: string; readonly width: number; readonly height: number } => ({
   id,
   width: box.maxX - box.minX,
@@ -85,22 +89,22 @@ const sized = (id: string, box: Box): { readonly id: string; readonly width: num
 });
 
 export const paperLayout = computed<PaperLayout>(() => {
-  const aspect = paneSize.value.width / Math.max(1, paneSize.value.height);
+  const pane = roomOn(paneSize.value, hasLegend.value);
   switch (paperKind.value) {
     case 'flats':
       return layOut(
         flatItems.value.map(({ patch, box }) => sized(patch.id, box)),
-        aspect,
+        pane,
       );
     case 'drafts':
       return layOut(
         draftItems.value.map(({ part, box }) => sized(part.id, box)),
-        aspect,
+        pane,
       );
     case 'sheets':
       return layOut(
         sheetItems.value.map(({ sheet }) => ({ id: sheet.id, width: sheet.widthMm, height: sheet.heightMm })),
-        aspect,
+        pane,
         80,
       );
     default:

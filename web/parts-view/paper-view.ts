@@ -29,12 +29,21 @@ export const movePaper = (view: PaperView, dx: number, dy: number): PaperView =>
 });
 
 /** Room left around the parts for the notes at the pane's edges, pixels. */
-const edge = { left: 48, right: 28, top: 52, bottom: 120 } as const;
+const edge = { left: 40, right: 24, top: 70, bottom: 24, legend: 190 } as const;
+
+/** What tray, rulers and legend leave of a pane, pixels. */
+export const roomOn = (
+  pane: { readonly width: number; readonly height: number },
+  hasLegend: boolean,
+): { readonly width: number; readonly height: number } => ({
+  width: Math.max(80, pane.width - edge.left - edge.right),
+  height: Math.max(80, pane.height - edge.top - edge.bottom - (hasLegend ? edge.legend : 0)),
+});
 
 /** The whole layout in a pane. */
-export function fitPaper(layout: PaperLayout, width: number, height: number): PaperView {
+export function fitPaper(layout: PaperLayout, pane: { readonly width: number; readonly height: number }, hasLegend: boolean): PaperView {
   if (layout.width === 0 || layout.height === 0) return { x: -40, y: -40, scale: 1 };
-  const [w, h] = [Math.max(80, width - edge.left - edge.right), Math.max(80, height - edge.top - edge.bottom)];
+  const { width: w, height: h } = roomOn(pane, hasLegend);
   const scale = Math.min(scaleRange.max, w / layout.width, h / layout.height);
   return {
     scale,

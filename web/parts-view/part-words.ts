@@ -3,6 +3,7 @@
  */
 import type { Verdict } from '../../src/flatten/flat-part.ts';
 import type { BodySide } from '../../src/patches/patch.ts';
+import { drafted } from '../state.ts';
 
 export const sideWords: Readonly<Record<BodySide, string>> = { L: 'left', R: 'right', C: 'middle' };
 
@@ -18,4 +19,8 @@ export function countWords(side: BodySide, pair: string | undefined): string {
   return side === 'C' ? 'cut one' : `cut one, ${sideWords[side]}`;
 }
 
-export const partName = (name: string, id: string): string => name || id;
+/** The letter that the drafted part carries, once there is one, and its name. */
+export const partName = ({ id, name }: { readonly id: string; readonly name: string }): string => {
+  const letter = drafted.value?.parts.find((part) => part.id === id)?.letter;
+  return letter === undefined ? name || id : `${letter} · ${name || id}`;
+};

@@ -4,12 +4,12 @@
 import { useEffect, useRef } from 'preact/hooks';
 import { useSignalEffect } from '@preact/signals';
 import type { JSX } from 'preact';
-import { hoverSeam, hoverSpot, isBothSides, isStrainShown, openJob, selection, stages, station } from '../state.ts';
+import { hoverSeam, hoverSpot, isBothSides, openJob, selection, stages, station } from '../state.ts';
 import { DraftOnPaper } from './draft-on-paper.tsx';
 import { FlatOnPaper } from './flat-on-paper.tsx';
 import { Grid } from './grid.tsx';
 import { bindPaperHand } from './paper-hand.ts';
-import { draftItems, flatItems, paneSize, paperKind, paperLayout, sheetItems } from './paper-items.ts';
+import { draftItems, flatItems, hasLegend, paneSize, paperKind, paperLayout, sheetItems } from './paper-items.ts';
 import { fitPaper, gridStep, paperView } from './paper-view.ts';
 import { SheetOnPaper } from './sheet-on-paper.tsx';
 import { StrainLegend } from './strain-legend.tsx';
@@ -40,10 +40,10 @@ export function PartsView(): JSX.Element {
   useSignalEffect(() => {
     const { width, height } = paneSize.value;
     const layout = paperLayout.value;
-    const what = `${paperKind.value} ${[...layout.places.keys()].join(' ')} ${width} ${height}`;
+    const what = `${paperKind.value} ${hasLegend.value} ${[...layout.places.keys()].join(' ')} ${width} ${height}`;
     if (what === lastFit.current || layout.width === 0) return;
     lastFit.current = what;
-    paperView.value = fitPaper(layout, width, height);
+    paperView.value = fitPaper(layout, { width, height }, hasLegend.value);
   });
 
   const view = paperView.value;
@@ -64,7 +64,7 @@ export function PartsView(): JSX.Element {
         </g>
       </svg>
       <div class="paper-bar" role="toolbar" aria-label="Paper">
-        <span class="note still">1 square = {step}&#8239;mm</span>
+        <span class="slip still">1 square = {step}&#8239;mm</span>
         {paperKind.value !== 'sheets' && (
           <button type="button" aria-pressed={isBothSides.value} onClick={() => (isBothSides.value = !isBothSides.value)}>
             Both sides
@@ -73,14 +73,14 @@ export function PartsView(): JSX.Element {
         <button
           type="button"
           title="The whole paper (0)"
-          onClick={() => (paperView.value = fitPaper(paperLayout.value, paneSize.value.width, paneSize.value.height))}
+          onClick={() => (paperView.value = fitPaper(paperLayout.value, paneSize.value, hasLegend.value))}
         >
           Whole
         </button>
       </div>
       <EmptyPaper />
       <SeamWords />
-      {paperKind.value === 'flats' && isStrainShown.value && flatItems.value.length > 0 && <StrainLegend />}
+      {hasLegend.value && <StrainLegend />}
     </section>
   );
 }
@@ -158,7 +158,7 @@ function SeamWords(): JSX.Element | null {
   const seam = useSeam(id);
   if (!seam) return null;
   return (
-    <p class="note seam-words" role="status">
+    <p class="slip seam-words" role="status">
       {seam}
     </p>
   );

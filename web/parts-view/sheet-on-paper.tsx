@@ -17,7 +17,8 @@ interface SheetProps {
 
 export function SheetOnPaper({ item, x, y }: SheetProps): JSX.Element {
   const { sheet, drawing } = item;
-  const layers = useMemo(() => [...layerPaths(drawing)], [drawing]);
+  const layers = useMemo(() => [...layerPaths(drawing, (part) => part !== undefined)], [drawing]);
+  const loose = useMemo(() => [...layerPaths(drawing, (part) => part === undefined)], [drawing]);
   const outlines = useMemo(() => {
     const cuts = new Map<string, Curve[]>();
     for (const { layer, part, curve } of drawing.paths)
@@ -41,6 +42,11 @@ export function SheetOnPaper({ item, x, y }: SheetProps): JSX.Element {
       {layers.map(([layer, path]) => (
         <path key={layer} class={`layer ${layer}`} d={path} />
       ))}
+      <g class="loose">
+        {loose.map(([layer, path]) => (
+          <path key={layer} class={`layer ${layer}`} d={path} />
+        ))}
+      </g>
       <g class="words" transform={`translate(0 ${sheet.heightMm + 8 / scale}) scale(${1 / scale} ${-1 / scale})`}>
         <text class="name start">
           {sheet.id.replace('sheet-', 'Sheet ')} · {sheet.stock} · {Math.round(100 * sheet.use)}&#8239;% used

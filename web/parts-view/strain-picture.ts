@@ -2,6 +2,7 @@
  * The strain of a flat part as a picture: each pixel's value is interpolated in its triangle. It reaches a little over the border; the
  * paper clips it with the outline.
  */
+import type { F64 } from '../../src/base/arrays.ts';
 import type { HalfEdgeMesh } from '../../src/mesh/half-edge-mesh.ts';
 import type { FlatPart } from '../../src/flatten/flat-part.ts';
 import { strainTable } from '../colours/strain-map.ts';
@@ -87,12 +88,34 @@ export function strainPixels(
   return { pixels, across, down, place: { x: left, y: top - down / scale, width: across / scale, height: down / scale } };
 }
 
-/** The picture as an address for an image; give it back with `URL.revokeObjectURL`. */
-export async function paintStrain(
+let queue: Promise<unknown> = Promise.resolve();
+const nextFrame = (): Promise<void> => new Promise((resolve) => requestAnimationFrame(() => resolve()));
+
+const painted = new WeakMap<FlatPart, { readonly key: string; readonly picture: Promise<StrainPicture> }>();
+const forgotten = new FinalizationRegistry<Promise<StrainPicture>>(
+  (picture) => void picture.then(({ address }) => URL.revokeObjectURL(address)),
+);
+
+/** The picture as an address for an image, kept as long as the part itself and painted again only for another look. */
+export function strainPicture(
   mesh: Pick<HalfEdgeMesh, 'positions' | 'faces'>,
-  part: FlatPart,
+  owner: FlatPart,
+  positions: F64,
   look: StrainLook,
 ): Promise<StrainPicture> {
+  const key = JSON.stringify(look);
+  const known = painted.get(owner);
+  if (known?.key === key) return known.picture;
+  void known?.picture.then(({ address }) => setTimeout(() => URL.revokeObjectURL(address), 1000));
+  // One part a frame: painting all at once would hold the page up.
+  const picture = queue.then(nextFrame).then(() => paintStrain(mesh, { ...owner, positions }, look));
+  queue = picture.catch(() => undefined);
+  painted.set(owner, { key, picture });
+  forgotten.register(owner, picture);
+  return picture;
+}
+
+async function paintStrain(mesh: Pick<HalfEdgeMesh, 'positions' | 'faces'>, part: FlatPart, look: StrainLook): Promise<StrainPicture> {
   const { pixels, across, down, place } = strainPixels(mesh, part, look);
   const canvas = new OffscreenCanvas(across, down);
   canvas.getContext('2d')?.putImageData(new ImageData(pixels, across, down), 0, 0);
