@@ -19,8 +19,6 @@ export interface StandoffOptions {
   readonly measures?: readonly MeasureMark[];
   /** Clearance of painted areas that have their own, a body vertex, mm; below 0 elsewhere. */
   readonly areaClearanceMm?: F64;
-  /** Thickness of what the scan wore, mm: it stands for that much of the clearance. */
-  readonly wornMm?: number;
 }
 
 /** Ease fades to nothing over this height beyond the outermost eased girth, mm. */
@@ -36,7 +34,8 @@ export function extraDistance(
   options: StandoffOptions,
 ): { readonly extra: Float64Array; readonly findings: readonly Finding[] } {
   const { ease, findings } = easeByHeight(body, settings, innermostMm, options.measures ?? []);
-  const worn = options.wornMm ?? 0;
+  // What the scan wore stands for that much of the clearance.
+  const worn = body.wornMm ?? 0;
   const area = options.areaClearanceMm === undefined ? undefined : fadeAreas(body.mesh, options.areaClearanceMm, settings.clearanceMm);
   return { extra: ease.map((mm, v) => mm - worn + (area?.[v] ?? 0)), findings };
 }

@@ -2,7 +2,7 @@
  * The zero level of a sampled field as an even mesh: one vertex a cell in the middle of its crossings (a surface net [gibson1998]), one quad a
  * crossed grid edge, remeshed to even edges while every vertex is kept on the exact level.
  */
-import type { Vec3 } from '../base/arrays.ts';
+import type { U8, Vec3 } from '../base/arrays.ts';
 import type { Run } from '../base/run.ts';
 import { buildMesh } from '../mesh/build.ts';
 import { faceComponents } from '../mesh/components.ts';
@@ -18,14 +18,16 @@ export function netOf(grid: DistanceGrid): HalfEdgeMesh {
   const positions: number[] = [];
   const vertexOf = (i: number, j: number, k: number): number => {
     const cell = nodeIndex(grid, i, j, k);
-    if (vertexOfCell[cell] === -1) {
+    if (cell !== -1 && vertexOfCell[cell] === -1) {
       vertexOfCell[cell] = positions.length / 3;
       positions.push(...middleOfCrossings(grid, i, j, k));
     }
-    return vertexOfCell[cell];
+    return cell === -1 ? -1 : vertexOfCell[cell];
   };
   const faces: number[] = [];
   const quad = (isInside: boolean, a: number, b: number, c: number, d: number): void => {
+    // Outside the band a field crosses zero only where it jumps, over the openings of an open body.
+    if (a === -1 || b === -1 || c === -1 || d === -1) return;
     if (isInside) pushQuad(faces, positions, a, b, c, d);
     else pushQuad(faces, positions, d, c, b, a);
   };
@@ -75,6 +77,7 @@ function middleOfCrossings(grid: DistanceGrid, i: number, j: number, k: number):
  * The even mesh of a level. Remeshing follows the level of the sampled field; at its end every vertex goes to the exact one.
  * @param project takes a point near the level onto it
  * @param edgeMm wanted edge length
+ * @param isReal for open bodies: whether a net vertex lies on the level and not on a jump of the field
  * @returns the mesh without closed pockets inside, and how many pockets there were
  */
 export async function levelMesh(
@@ -82,8 +85,10 @@ export async function levelMesh(
   project: (point: Vec3) => Vec3,
   edgeMm: number,
   run: Run,
+  isReal?: (point: Vec3) => boolean,
 ): Promise<{ readonly mesh: HalfEdgeMesh; readonly pockets: number }> {
-  const { mesh: net, pockets } = dropPockets(netOf(grid));
+  const whole = netOf(grid);
+  const { mesh: net, pockets } = isReal === undefined ? dropPockets(whole) : { mesh: keepReal(whole, isReal), pockets: 0 };
   const onGrid = (point: Vec3): Vec3 => toSampledLevel(grid, point);
   const even = await evenMesh(net, { edgeMm, passes: 5, border: 'fixed', project: onGrid }, run);
   const positions = new Float64Array(even.positions.length);
@@ -92,6 +97,35 @@ export async function levelMesh(
     positions.set(project([even.positions[v], even.positions[v + 1], even.positions[v + 2]]), v);
   }
   return { mesh: flipEdges({ ...even, positions }, 'delaunay', 8), pockets };
+}
+
+/** The faces all of whose vertices are real, without faces that hang together at a vertex only. */
+function keepReal(net: HalfEdgeMesh, isReal: (point: Vec3) => boolean): HalfEdgeMesh {
+  const p = net.positions;
+  const drop = Uint8Array.from({ length: p.length / 3 }, (_, v) => (isReal([p[3 * v], p[3 * v + 1], p[3 * v + 2]]) ? 0 : 1));
+  return keepWithout(net, drop);
+}
+
+/**
+ * A mesh without the faces at the marked vertices; vertices at which more than two border edges then meet lose their faces too, until every vertex has
+ * one fan.
+ */
+export function keepWithout(mesh: HalfEdgeMesh, drop: U8): HalfEdgeMesh {
+  let faces = mesh.faces;
+  let marked = drop;
+  let current = mesh;
+  do {
+    const kept: number[] = [];
+    for (let h = 0; h < faces.length; h += 3)
+      if (marked[faces[h]] + marked[faces[h + 1]] + marked[faces[h + 2]] === 0) kept.push(faces[h], faces[h + 1], faces[h + 2]);
+    faces = Uint32Array.from(kept);
+    current = buildMesh(mesh.positions, faces);
+    const borders = new Uint8Array(marked.length);
+    for (let h = 0; h < faces.length; h++) if (current.twin[h] === -1) borders[faces[h]]++;
+    marked = borders.map((count) => (count > 1 ? 1 : 0));
+  } while (marked.includes(1));
+  const compact = dropUnused(current.positions, current.faces);
+  return buildMesh(compact.positions, compact.faces);
 }
 
 /** Newton steps on the trilinear field. */

@@ -5,15 +5,13 @@
 import type { F64, Vec3 } from '../base/arrays.ts';
 import type { Run } from '../base/run.ts';
 import { levelFitMm } from '../base/tolerance.ts';
-import { buildMesh } from '../mesh/build.ts';
-import { dropUnused } from '../mesh/edit-topology.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 import { bounds } from '../mesh/measure.ts';
 import type { Correspondence } from '../mesh/surface-point.ts';
 import type { LevelField } from './distance-grid.ts';
 import { sampleBand } from './distance-grid.ts';
 import { smoothWithoutShrinking } from './fair-bridge.ts';
-import { levelMesh, netOf } from './iso-surface.ts';
+import { keepWithout, levelMesh, netOf } from './iso-surface.ts';
 import type { Foot, NearestFace } from './nearest-face.ts';
 import { createNearestFace } from './nearest-face.ts';
 
@@ -97,7 +95,8 @@ export async function levelSurface(source: LevelSource, distance: F64, run: Run)
   const project = (point: Vec3): Vec3 => toDistance(nearest, point, (foot) => valueAt(mesh, distance, foot));
   const reach = largest(distance);
   const grid = await sampleBand(field, boxAround(mesh, reach, source.stepMm), source.stepMm, run);
-  const made = await levelMesh(grid, project, source.edgeMm, run);
+  const isReal = (point: Vec3): boolean => Math.abs(field(...point)) < source.stepMm;
+  const made = await levelMesh(grid, project, source.edgeMm, run, source.isOpen ? isReal : undefined);
   return finish(source, made.mesh, distance, made.pockets);
 }
 
@@ -204,7 +203,7 @@ function boxAround(mesh: HalfEdgeMesh, reach: number, step: number): { readonly 
 
 /** Correspondence, what is bridged, and on an open body the trim at its borders. */
 function finish(source: LevelSource, made: HalfEdgeMesh, distance: F64, pockets: number): LevelSurface {
-  const mesh = source.isOpen ? trimAtBorders(source, made, distance) : made;
+  const mesh = source.isOpen ? trimAtBorders(source, made) : made;
   const total = mesh.positions.length / 3;
   const face = new Uint32Array(total);
   const weights = new Float64Array(3 * total);
@@ -231,20 +230,11 @@ function bridgedPart(mesh: HalfEdgeMesh, gap: F64): LevelSurface['bridged'] {
   return { areaMm2, deepestMm: Math.max(0, largest(gap)) };
 }
 
-/** Leaves out faces that hang over an open border: all three feet on it, or far from the level (the sign jumps across an opening). */
-function trimAtBorders(source: LevelSource, mesh: HalfEdgeMesh, distance: F64): HalfEdgeMesh {
-  const beyond = new Uint8Array(mesh.positions.length / 3);
-  for (let v = 0; v < beyond.length; v++) {
-    const foot = footOf(source.nearest, mesh.positions[3 * v], mesh.positions[3 * v + 1], mesh.positions[3 * v + 2]);
-    const off = Math.abs(foot.distance - valueAt(source.mesh, distance, foot));
-    beyond[v] = off > source.stepMm ? 2 : foot.onBorder ? 1 : 0;
-  }
-  const faces: number[] = [];
-  for (let h = 0; h < mesh.faces.length; h += 3) {
-    const marks = [beyond[mesh.faces[h]], beyond[mesh.faces[h + 1]], beyond[mesh.faces[h + 2]]];
-    if (marks.includes(2) || !marks.includes(0)) continue;
-    faces.push(mesh.faces[h], mesh.faces[h + 1], mesh.faces[h + 2]);
-  }
-  const kept = dropUnused(mesh.positions, Uint32Array.from(faces));
-  return buildMesh(kept.positions, kept.faces);
+/** Leaves out faces that hang over an open border: those at a vertex whose foot lies on it. */
+function trimAtBorders(source: LevelSource, mesh: HalfEdgeMesh): HalfEdgeMesh {
+  const p = mesh.positions;
+  const beyond = Uint8Array.from({ length: p.length / 3 }, (_, v) =>
+    footOf(source.nearest, p[3 * v], p[3 * v + 1], p[3 * v + 2]).onBorder ? 1 : 0,
+  );
+  return keepWithout(mesh, beyond);
 }

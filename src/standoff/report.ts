@@ -20,7 +20,12 @@ export function reportStandoff(body: Body, surfaces: readonly Surface[], measure
   const girths = measures
     .filter((measure) => measure.kind === 'girth' && measure.points.length > 0)
     .map((measure) => ({ name: measure.name, plane: girthPlane(measure.points[0], body.up) }));
-  const bodyMm = girths.map(({ plane }) => tapeAround(body.mesh, plane));
+  // The skin lies inside what the scan wore: its girths are smaller by 2π·worn.
+  const worn = 2 * Math.PI * (body.wornMm ?? 0);
+  const bodyMm = girths.map(({ plane }) => {
+    const tape = tapeAround(body.mesh, plane);
+    return tape === undefined ? undefined : tape - worn;
+  });
   return surfaces.map((surface) => ({
     layer: surface.layer,
     material: surface.material,

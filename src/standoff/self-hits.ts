@@ -92,13 +92,16 @@ function crosses(mesh: Triangles, f: number, g: number): boolean {
   return false;
 }
 
-/** Segment s–e goes through triangle a b c: its ends lie on both sides, and the three tetrahedra over the edges turn the same way. */
+/**
+ * Segment s–e goes through triangle a b c: its ends lie strictly on both sides, and the three tetrahedra over the edges turn the same way (one may be
+ * flat: in mirror-symmetric bodies edge meets edge exactly).
+ */
 function piercing(p: F64, s: number, e: number, a: number, b: number, c: number): boolean {
   const before = volume(p, a, b, c, s);
   const after = volume(p, a, b, c, e);
   if (before * after >= 0) return false;
   const [u, v, w] = [volume(p, s, e, a, b), volume(p, s, e, b, c), volume(p, s, e, c, a)];
-  return (u > 0 && v > 0 && w > 0) || (u < 0 && v < 0 && w < 0);
+  return (u >= 0 && v >= 0 && w >= 0) || (u <= 0 && v <= 0 && w <= 0);
 }
 
 /** Six times the signed volume of the tetrahedron a b c d. */
