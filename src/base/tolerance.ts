@@ -135,4 +135,18 @@ export const poorCotangent = 5000;
  * Untangling: `share` of the worst determinant squared plus `floor` is ε²; `rounds` of at most `steps` quasi-Newton steps with `memory` pairs,
  * each round until a step lowers the energy by less than `stalled` of itself.
  */
-export const untangleTolerance = { share: 0.04, floor: 1e-12, rounds: 200, steps: 40, memory: 8, sufficientFall: 1e-4, stalled: 1e-5 } as const;
+export const untangleTolerance = {
+  share: 0.04,
+  floor: 1e-12,
+  rounds: 200,
+  steps: 40,
+  memory: 8,
+  sufficientFall: 1e-4,
+  stalled: 1e-5,
+} as const;
+
+/** An edge is flipped once the cotangents of its opposite angles sum to less than minus this: at 0 two right angles would flip for ever. */
+export const delaunayFlipSum = 1e-9;
+
+/** Weight of staying with the mean normal against meeting every face plane in a mitre: small, so that creases win and near-flat stars are well posed. */
+export const stayWithMeanShare = 1e-3;

@@ -3,6 +3,7 @@
  * `collapse-edges.ts`). Each pass gives new arrays.
  */
 import type { F64, U32 } from '../base/arrays.ts';
+import { delaunayFlipSum } from '../base/tolerance.ts';
 import { buildMesh } from './build.ts';
 import type { HalfEdgeMesh } from './half-edge-mesh.ts';
 import { nextHalfEdge, previousHalfEdge } from './half-edge-mesh.ts';
@@ -135,7 +136,7 @@ const diamond = (faces: U32, twin: Int32Array, h: number): readonly [number, num
 /** Opposite angles γ, δ sum to more than π where cot γ + cot δ < 0. */
 function isNotDelaunay(faces: U32, twin: Int32Array, p: F64, h: number): boolean {
   const [a, b, c, d] = diamond(faces, twin, h);
-  return cotangent(p, c, a, b) + cotangent(p, d, a, b) < -1e-9;
+  return cotangent(p, c, a, b) + cotangent(p, d, a, b) < -delaunayFlipSum;
 }
 
 function cotangent(p: F64, at: number, a: number, b: number): number {

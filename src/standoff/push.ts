@@ -3,15 +3,13 @@
  * smooth surface). Connectivity stays that of the body, so marks stay exact. Whether it may be kept is for `checkPush` to say.
  */
 import type { F64, Vec3 } from '../base/arrays.ts';
-import { pushSlackMm } from '../base/tolerance.ts';
+import { pushSlackMm, stayWithMeanShare } from '../base/tolerance.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 import { faceCross, faceNormals } from '../mesh/measure.ts';
 import type { NearestFace } from './nearest-face.ts';
 import { cornerAngle } from './angle-normals.ts';
 import { selfHits } from './self-hits.ts';
 
-/** Weight of staying with the mean normal against meeting every face plane: small, so that creases win and near-flat stars are well posed. */
-const stayWithMean = 1e-3;
 /** Longest mitre, in distances: the corner of a fold of 120°. */
 const longestMitre = 2;
 
@@ -50,7 +48,7 @@ function mitre(sums: F64): Vec3 {
   const square =
     mean[0] * (xx * mean[0] + 2 * (xy * mean[1] + xz * mean[2])) + mean[1] * (yy * mean[1] + 2 * yz * mean[2]) + zz * mean[2] * mean[2];
   const best = size / square;
-  const stay = stayWithMean * trace;
+  const stay = stayWithMeanShare * trace;
   const n = solveSymmetric(xx + stay, xy, xz, yy + stay, yz, zz + stay, [
     bx + stay * best * mean[0],
     by + stay * best * mean[1],
