@@ -2,6 +2,7 @@
  * The table of exporters: menu, command line, worker and the shared tests follow from it.
  */
 import type { Exporter } from './exporter.ts';
+import { buildSheet } from './build-sheet.ts';
 import { dxf2000 } from './dxf-2000.ts';
 import { dxfR12 } from './dxf-r12.ts';
 import { dxfSewn } from './dxf-sewn.ts';
@@ -10,4 +11,4 @@ import { pdf } from './pdf.ts';
 import { pdfTiles } from './pdf-tiles.ts';
 import { svg } from './svg.ts';
 
-export const exporters: readonly Exporter[] = [svg, dxfR12, dxf2000, dxfSewn, pdf, pdfTiles, hpgl];
+export const exporters: readonly Exporter[] = [svg, dxfR12, dxf2000, dxfSewn, pdf, pdfTiles, hpgl, buildSheet];

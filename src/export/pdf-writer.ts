@@ -35,6 +35,8 @@ export interface PdfDocument {
   readonly add: (body: string) => PdfRef;
   /** Adds a stream, deflated. `entries` are dictionary entries without the brackets. */
   readonly addStream: (entries: string, content: string) => PdfRef;
+  /** Adds an RGB picture as an image; it is drawn in the unit square. */
+  readonly addImage: (picture: { readonly width: number; readonly height: number; readonly rgb: Uint8Array }) => PdfRef;
   /** The optional-content group of a name, made when first asked for. */
   readonly layer: (name: string) => PdfRef;
   /** Resources that content may use: the fonts, all layers asked for so far, and forms. */
@@ -55,16 +57,14 @@ export function createPdf(about: { readonly title: string; readonly date: string
   const pages: PdfRef[] = [];
   const layers = new Map<string, PdfRef>();
   const add = (body: string): PdfRef => bodies.push(body);
-  const addStream = (entries: string, content: string): PdfRef => {
-    const packed = deflate(latinBytes(content));
-    return bodies.push(
-      joinBytes([
-        latinBytes(`<< ${entries} /Filter /FlateDecode /Length ${packed.length} >>\nstream\n`),
-        packed,
-        latinBytes('\nendstream'),
-      ]),
-    );
+  const addBytes = (entries: string, content: Uint8Array): PdfRef => {
+    const packed = deflate(content);
+    const head = `<< ${entries} /Filter /FlateDecode /Length ${packed.length} >>\nstream\n`;
+    return bodies.push(joinBytes([latinBytes(head), packed, latinBytes('\nendstream')]));
   };
+  const addStream = (entries: string, content: string): PdfRef => addBytes(entries, latinBytes(content));
+  const addImage: PdfDocument['addImage'] = ({ width, height, rgb }) =>
+    addBytes(`/Type /XObject /Subtype /Image /Width ${width} /Height ${height} /ColorSpace /DeviceRGB /BitsPerComponent 8`, rgb);
   const root = add('');
   const tree = add('');
   const fontRefs = Object.entries(fonts).map(
@@ -98,7 +98,7 @@ export function createPdf(about: { readonly title: string; readonly date: string
     const info = add(`<< /Title ${unicodeString(about.title)} /Producer (Plastron) /CreationDate (${day}) /ModDate (${day}) >>`);
     return writeFile(bodies, root, info);
   };
-  return { add, addStream, layer, resources, addPage, finish };
+  return { add, addStream, addImage, layer, resources, addPage, finish };
 }
 
 function writeFile(bodies: readonly (string | Uint8Array)[], root: PdfRef, info: PdfRef): Uint8Array {

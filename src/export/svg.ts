@@ -69,7 +69,7 @@ export function writeSvg({ sheet, drawing }: ExportInput['sheetDrawings'][number
 }
 
 function pathElement(path: Pick<DrawingPath, 'curve' | 'part'> & { readonly layer?: LayerName }, heightMm: number): string {
-  return `<path${partAttribute(path.part)} d="${pathData(path.curve, heightMm)}"/>`;
+  return `<path${partAttribute(path.part)} d="${pathData(path.curve, places, ([x, y]) => [x, heightMm - y])}"/>`;
 }
 
 function labelElements({ label, paths }: LabelLetters, heightMm: number): readonly string[] {
@@ -83,9 +83,12 @@ function labelElements({ label, paths }: LabelLetters, heightMm: number): readon
 
 const partAttribute = (part: string | undefined): string => (part === undefined ? '' : ` data-part="${escapeXml(part)}"`);
 
-/** Path data of a curve, y down. A closed curve ends in Z, its last straight piece left to it. */
-function pathData(curve: Curve, heightMm: number): string {
-  const point = ([x, y]: Vec2): string => `${decimal(x, places)} ${decimal(heightMm - y, places)}`;
+/** Path data of a curve under a map of its points. A closed curve ends in Z, its last straight piece left to it. */
+export function pathData(curve: Curve, digits: number, map: (point: Vec2) => Vec2): string {
+  const point = (from: Vec2): string =>
+    map(from)
+      .map((value) => decimal(value, digits))
+      .join(' ');
   const last = curve.segments.length - 1;
   const pieces = [`M${point(curve.start)}`];
   for (const [index, segment] of curve.segments.entries()) {
