@@ -40,6 +40,8 @@ const blockHeights = [8, 7, 6, 5, 4, 3.5, 3] as const;
 const edgeHeights = [4, 3.5, 3] as const;
 /** Base line to base line, as a multiple of the capital's height. */
 const lineFeed = 1.7;
+/** How far letters hang below the base line (g, commas) or accents stand above a capital, as a share of the capital's height. */
+const overhang = 0.35;
 /** Clear of cut lines and other marks, mm. */
 const clearMm = 1.5;
 /** Distances from the edge at which its words are tried, mm: close, beyond the ticks, further in. */
@@ -117,7 +119,7 @@ function attemptLabels(request: LabelRequest, space: Space, places: readonly Pla
       if (!edge.optional) left.push(edge.text);
       continue;
     }
-    write(edge.text, startOf(placed.box), placed.box.heightMm, placed.box.angle);
+    write(edge.text, startOf(placed.box), placed.box.heightMm / (1 + overhang), placed.box.angle);
     space.boxes.push(placed.box);
     if (placed.leader === undefined) continue;
     paths.push({ layer: 'TEXT', curve: lineCurve(...placed.leader), part });
@@ -172,16 +174,15 @@ function placeBlock(request: LabelRequest, space: Space, places: readonly Place[
 function lineBoxes({ lines, heightMm, box, arrow }: PlacedBlock): Box[] {
   const [c, s] = [cos(box.angle), sin(box.angle)];
   const indent = arrow ? arrowWidth(heightMm) : 0;
-  const textHeight = blockSize(lines, heightMm).heightMm;
+  const textHeight = heightMm * (1 + lineFeed * (lines.length - 1));
   const at = (x: number, y: number): Vec2 => [box.centre[0] + c * x - s * y, box.centre[1] + s * x + c * y];
   const boxes = lines.map((line, i): Box => {
     const widthMm = textWidth(line, heightMm);
     const middle = textHeight / 2 - heightMm * (0.5 + lineFeed * i);
-    // Small letters reach below the base line.
     return {
-      centre: at(indent + (widthMm - box.widthMm) / 2, middle - 0.15 * heightMm),
+      centre: at(indent + (widthMm - box.widthMm) / 2, middle),
       widthMm,
-      heightMm: 1.3 * heightMm,
+      heightMm: (1 + 2 * overhang) * heightMm,
       angle: box.angle,
     };
   });
@@ -197,7 +198,7 @@ const arrowLeast = 3;
 function blockSize(lines: readonly string[], heightMm: number): Pick<Box, 'widthMm' | 'heightMm'> {
   return {
     widthMm: Math.max(...lines.map((line) => textWidth(line, heightMm))),
-    heightMm: heightMm * (1 + lineFeed * (lines.length - 1)),
+    heightMm: heightMm * (1 + lineFeed * (lines.length - 1) + 2 * overhang),
   };
 }
 
@@ -237,10 +238,11 @@ function writeBlock(
   for (const curve of curves) pathsInto.push({ layer: 'ARROW', curve, part: request.part });
 }
 
-/** Start of a box's base line. */
+/** Start of the base line of one line of words in a box: letters that hang below it stay inside the box. */
 function startOf({ centre, widthMm, heightMm, angle }: Box): Vec2 {
   const [c, s] = [cos(angle), sin(angle)];
-  return [centre[0] - (c * widthMm) / 2 + (s * heightMm) / 2, centre[1] - (s * widthMm) / 2 - (c * heightMm) / 2];
+  const down = heightMm / 2 - (overhang * heightMm) / (1 + overhang);
+  return [centre[0] - (c * widthMm) / 2 + s * down, centre[1] - (s * widthMm) / 2 - c * down];
 }
 
 function placeEdge(
@@ -252,8 +254,14 @@ function placeEdge(
     const widthMm = textWidth(edge.text, heightMm);
     for (const gap of edgeGaps)
       for (const { at, inward } of edge.places) {
-        const depth = gap + heightMm / 2;
-        const box: Box = { centre: [at[0] + depth * inward[0], at[1] + depth * inward[1]], widthMm, heightMm, angle: readable(inward) };
+        const high = heightMm * (1 + overhang);
+        const depth = gap + high / 2;
+        const box: Box = {
+          centre: [at[0] + depth * inward[0], at[1] + depth * inward[1]],
+          widthMm,
+          heightMm: high,
+          angle: readable(inward),
+        };
         if (isFree(space, box, clearMm / 2)) return { box };
       }
   }
@@ -276,7 +284,7 @@ function placeLed(
     .map((place) => ({ ...place, away: Math.hypot(place.at[0] - at[0], place.at[1] - at[1]) }))
     .sort((p, q) => p.away - q.away);
   for (const place of near) {
-    const box: Box = { centre: place.at, widthMm, heightMm, angle: 0 };
+    const box: Box = { centre: place.at, widthMm, heightMm: heightMm * (1 + overhang), angle: 0 };
     if (!isFree(space, box, clearMm / 2)) continue;
     const leader = leaderTo(box, tip);
     const ray = lineBox(leader[0], leader[1]);

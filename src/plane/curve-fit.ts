@@ -6,7 +6,7 @@
  * Points 2·n, mm. A chain is 2·(3·m + 1) numbers: knot, control, control, knot, …
  */
 import type { F64, Vec2 } from '../base/arrays.ts';
-import { locate } from './polyline.ts';
+import { distanceToSegment, locate } from './polyline.ts';
 
 /** A dense polyline with the fraction of its seam at each point (ascending); its ends need not be 0 and 1. */
 export interface FitTarget {
@@ -29,7 +29,7 @@ export interface FitOptions {
   readonly corners: readonly number[];
 }
 
-export const fitDefaults: FitOptions = { toleranceMm: 0.05, tangentMm: 5, leastPieceMm: 2, knots: [], corners: [] };
+export const fitDefaults: FitOptions = { toleranceMm: 0.05, tangentMm: 5, leastPieceMm: 0.5, knots: [], corners: [] };
 
 export interface ChainFit {
   /** Fraction at each knot of the chain; shape m + 1. */
@@ -300,12 +300,20 @@ function solveSmall(matrix: Float64Array, right: Float64Array, size: number): Fl
   return solution;
 }
 
+/**
+ * How far a piece strays: points from the curve at their parameters, and the curve, half-way between two points' parameters, from the polyline there
+ * (or it could bulge where points are sparse).
+ */
 function judge(points: F64, parameters: F64, control: F64): { readonly errorMm: number; readonly worst: number; readonly squares: number } {
   let [errorMm, worst, squares] = [0, 0, 0];
   for (let i = 0; i < parameters.length; i++) {
     const [x, y] = cubicAt(control, 0, parameters[i]);
-    const error = Math.hypot(x - points[2 * i], y - points[2 * i + 1]);
+    let error = Math.hypot(x - points[2 * i], y - points[2 * i + 1]);
     squares += error * error;
+    if (i > 0) {
+      const [u, v] = cubicAt(control, 0, (parameters[i - 1] + parameters[i]) / 2);
+      error = Math.max(error, distanceToSegment(u, v, points[2 * i - 2], points[2 * i - 1], points[2 * i], points[2 * i + 1]));
+    }
     if (error > errorMm) [errorMm, worst] = [error, i];
   }
   return { errorMm, worst, squares };

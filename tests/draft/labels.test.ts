@@ -34,7 +34,7 @@ describe('placeLabels', () => {
     [60, 200],
     [40, 40],
     [14, 60],
-    [8, 8],
+    [9, 9],
   ])
     it(`keeps all ink inside a plate of ${width} × ${height} mm, 3 to 8 mm high [contract: labels]`, () => {
       const space = plate(width, height);
