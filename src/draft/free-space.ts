@@ -129,7 +129,7 @@ export interface Place {
 /** Inner points of a part, deepest first. Cost: places × points of the outline. */
 export function deepPlaces(space: Space): Place[] {
   const { min, max } = boxOf(space.outer);
-  const step = Math.max(2, Math.max(max[0] - min[0], max[1] - min[1]) / gridCount);
+  const step = Math.max(0.5, Math.max(max[0] - min[0], max[1] - min[1]) / gridCount);
   const places: Place[] = [];
   for (let y = min[1] + step / 2; y < max[1]; y += step)
     for (let x = min[0] + step / 2; x < max[0]; x += step) {
