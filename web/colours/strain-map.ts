@@ -6,9 +6,9 @@
 
 export type Rgb = readonly [number, number, number];
 
-const middle = { lightness: 0.965, chroma: 0.006 } as const;
-const end = { lightness: 0.5, chroma: 0.138 } as const;
-const hue = { stretch: 55, squeeze: 300 } as const;
+const middle = { lightness: 0.965, chroma: 0 } as const;
+const end = { lightness: 0.53, chroma: 0.138 } as const;
+const hue = { stretch: 50, squeeze: 300 } as const;
 
 /**
  * Colour of a strain.

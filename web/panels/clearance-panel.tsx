@@ -11,6 +11,7 @@ import { Card, SelectField } from '../fields/fields.tsx';
 import { Icon } from '../fields/icons.tsx';
 import { NumberField } from '../fields/number-field.tsx';
 import { lengthMm, showMm } from '../fields/quantity.ts';
+import { swapped } from './order.ts';
 import { dialog, job, shownMaterial, standoff, surfaces } from '../state.ts';
 
 const set = (change: Partial<StandoffSettings>): void => void act({ kind: 'set-standoff', args: { change } });
@@ -135,11 +136,6 @@ function LayersCard(): JSX.Element | null {
       </ol>
     </Card>
   );
-}
-
-/** Entries i and i + 1 exchanged. */
-export function swapped<T>(items: readonly T[], i: number): T[] {
-  return items.map((item, j) => (j === i ? items[i + 1] : j === i + 1 ? items[i] : item));
 }
 
 function EaseCard(): JSX.Element | null {

@@ -10,6 +10,7 @@ import { job, selection, traces } from '../state.ts';
 import { latestOnly } from './latest.ts';
 import { lineColours } from './line-words.ts';
 import { snapToMiddle } from './mirror.ts';
+import { segmentOf } from './segment-of.ts';
 import type { Pointing, Tool, ToolHand, ToolView } from './tool.ts';
 import { rounded } from './tool.ts';
 
@@ -137,26 +138,6 @@ export function pointHand({ scene, note }: ToolView): ToolHand {
       return wasBusy;
     },
   };
-}
-
-/** Which of the line's points follows node `node` of its path: the points are found in order along the path. */
-export function segmentOf(line: Pick<LineMark, 'points'>, positions: ArrayLike<number>, node: number): number {
-  let from = 0;
-  for (let index = 1; index < line.points.length; index++) {
-    const p = line.points[index];
-    let best = from;
-    let least = Infinity;
-    for (let i = from; 3 * i < positions.length; i++) {
-      const d = Math.hypot(positions[3 * i] - p[0], positions[3 * i + 1] - p[1], positions[3 * i + 2] - p[2]);
-      if (d < least) {
-        least = d;
-        best = i;
-      }
-    }
-    if (node <= best) return index;
-    from = best;
-  }
-  return line.points.length;
 }
 
 export const pointTool: Tool = {
