@@ -4,6 +4,7 @@
  */
 import type { F64, U32, Vec2, Vec3 } from '../base/arrays.ts';
 import { atan2, cos, sin } from '../base/elementary.ts';
+import { directionOf } from '../body/axes.ts';
 import type { Axis } from '../body/body.ts';
 import type { FlatPart } from '../flatten/flat-part.ts';
 import { faceCross } from '../mesh/measure.ts';
@@ -30,13 +31,6 @@ export interface BorderSide {
   /** Arc length in the plane at each point; shape n + 1. */
   readonly lengths: F64;
   readonly lengthMm: number;
-}
-
-/** A direction of the file's axes as a unit vector. */
-export function axisVector(axis: Axis): Vec3 {
-  const sign = axis.startsWith('-') ? -1 : 1;
-  const letter = axis.at(-1);
-  return [letter === 'x' ? sign : 0, letter === 'y' ? sign : 0, letter === 'z' ? sign : 0];
 }
 
 /** Where a part's drawing points: the body direction that +y of the part shows. */
@@ -85,9 +79,9 @@ export function turnUpright(
   up: Axis,
   front: Axis,
 ): { readonly positions: Float64Array; readonly heading: Heading } {
-  let image = imageOfDirection(patch, flat, axisVector(up));
+  let image = imageOfDirection(patch, flat, directionOf(up));
   const heading: Heading = Math.hypot(...image) < uprightShare ? 'front' : 'up';
-  if (heading === 'front') image = imageOfDirection(patch, flat, axisVector(front));
+  if (heading === 'front') image = imageOfDirection(patch, flat, directionOf(front));
   const angle = Math.hypot(...image) > 0 ? Math.PI / 2 - atan2(image[1], image[0]) : 0;
   const [c, s] = [cos(angle), sin(angle)];
   const positions = new Float64Array(flat.positions.length);

@@ -26,8 +26,8 @@ export function assignCodes(requests: readonly CodeRequest[]): Map<string, reado
   const taken = new Set<string>();
   const codes = new Map<string, readonly number[]>();
   const inOrder = [...requests].sort((a, b) => b.lengthMm - a.lengthMm || (a.seam < b.seam ? -1 : 1));
-  for (const { seam, count, room } of inOrder) {
-    const code = freeCode(count, Math.max(count, Math.min(room, count + mostExtra)), taken);
+  for (const { seam, lengthMm, count, room } of inOrder) {
+    const code = freeCode(lengthMm, count, Math.max(count, Math.min(room, count + mostExtra)), taken);
     if (code === undefined) continue;
     taken.add(codeKey(code));
     codes.set(seam, code);
@@ -47,22 +47,42 @@ function codeKey(code: readonly number[]): string {
 /** True if the code reads the same from both ends. */
 export const isPalindrome = (code: readonly number[]): boolean => code.every((ticks, i) => ticks === code[code.length - 1 - i]);
 
-function freeCode(count: number, longest: number, taken: ReadonlySet<string>): readonly number[] | undefined {
-  for (let length = count; length <= longest; length++)
-    for (let ticks = length + 1; ticks <= length * mostTicks; ticks++) {
-      const code = codeOfSum(length, ticks, taken, []);
+/** Distance between the ticks of one notch, mm. */
+export const tickGapMm = 2.5;
+
+/** Share of its spacing by which the first notch stands off the seam's start (`notchShares`). */
+export const firstShare = 0.35;
+
+/** Ticks that find room at the first notch, which stands nearest to an end, without passing it; two at least. */
+function ticksWithRoom(lengthMm: number, count: number): number {
+  const half = (firstShare * lengthMm) / count - 1;
+  return Math.max(2, Math.min(mostTicks, Math.floor(1 + (2 * half) / tickGapMm)));
+}
+
+function freeCode(lengthMm: number, count: number, longest: number, taken: ReadonlySet<string>): readonly number[] | undefined {
+  for (let length = count; length <= longest; length++) {
+    const most = ticksWithRoom(lengthMm, length);
+    for (let ticks = length + 1; ticks <= length * most; ticks++) {
+      const code = codeOfSum(length, ticks, most, taken, []);
       if (code !== undefined) return code;
     }
+  }
   return undefined;
 }
 
 /** The first free code of a length and number of ticks, larger notches first, so that most codes begin with their largest. */
-function codeOfSum(length: number, ticks: number, taken: ReadonlySet<string>, begun: readonly number[]): readonly number[] | undefined {
+function codeOfSum(
+  length: number,
+  ticks: number,
+  most: number,
+  taken: ReadonlySet<string>,
+  begun: readonly number[],
+): readonly number[] | undefined {
   const left = length - begun.length;
   if (left === 0) return ticks === 0 && !isPalindrome(begun) && !taken.has(codeKey(begun)) ? begun : undefined;
-  for (let next = Math.min(mostTicks, ticks - (left - 1)); next >= 1; next--) {
-    if (ticks - next > (left - 1) * mostTicks) break;
-    const code = codeOfSum(length, ticks - next, taken, [...begun, next]);
+  for (let next = Math.min(most, ticks - (left - 1)); next >= 1; next--) {
+    if (ticks - next > (left - 1) * most) break;
+    const code = codeOfSum(length, ticks - next, most, taken, [...begun, next]);
     if (code !== undefined) return code;
   }
   return undefined;

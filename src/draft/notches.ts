@@ -10,19 +10,16 @@ import { pointAlong } from '../plane/polyline.ts';
 import { toRadians } from '../units/angle.ts';
 import { lineCurve } from './curve.ts';
 import type { Curve } from './drawing.ts';
+import { firstShare, tickGapMm } from './notch-codes.ts';
 import type { DraftSettings } from './settings.ts';
 
 const straightSpacingMm = 60;
 const curveSpacingMm = 30;
 /** A stretch of 60 mm that turns by more than this is a curve: radius about 115 mm. */
 const curveTurn = toRadians(30);
-/** Distance between the ticks of one notch, mm. */
-export const tickGapMm = 2.5;
 /** Room for one notch with the most ticks and a gap that keeps it apart from the next, mm. */
 const notchRoomMm = 15;
 const tickLengthMm = 5;
-/** Share of the spacing by which all notches are moved towards the seam's start, so that no pattern is symmetric. */
-const offCentre = 0.15;
 
 /** A side's border as it was flattened, before any change of draft: numbers of notches must not follow a fitting. */
 interface Border {
@@ -60,9 +57,9 @@ function spacingUnits({ points, lengths, lengthMm }: Border): number {
   return units;
 }
 
-/** Shares of the seam's length at which its notches stand: evenly spread, all moved towards the start. */
+/** Shares of the seam's length at which its notches stand: evenly spread, all moved towards the start, so that no pattern is symmetric. */
 export function notchShares(count: number): number[] {
-  return [...Array(count).keys()].map((i) => (i + 0.5 - offCentre) / count);
+  return [...Array(count).keys()].map((i) => (i + firstShare) / count);
 }
 
 export interface NotchDrawing {

@@ -87,7 +87,16 @@ const draft = v.strictObject({
   notch: v.optional(v.picklist(['tick', 'slit', 'v']), 'tick'),
   bevel: v.optional(v.boolean(), true),
   sides: v.optional(
-    v.array(v.strictObject({ area: word, line: word, allowanceMm: v.optional(notNegative, 0), takeInMm: v.optional(finite, 0) })),
+    v.array(
+      v.strictObject({
+        area: word,
+        line: word,
+        allowanceMm: v.optional(notNegative, 0),
+        takeInMm: v.optional(finite, 0),
+        join: v.exactOptional(v.picklist(['lap', 'tab'])),
+        easeMm: v.exactOptional(notNegative),
+      }),
+    ),
     [],
   ),
 });
@@ -110,6 +119,7 @@ const material = v.strictObject({
   name: text,
   family: v.picklist(['foam', 'leather', 'thermoplastic', 'card']),
   thicknessMm: figure,
+  realThicknessMm: v.exactOptional(figure),
   density: figure,
   neutralFactor: figure,
   stretchCold: figure,
@@ -123,6 +133,7 @@ const material = v.strictObject({
   shrink: figure,
   laser: v.picklist(['refused', 'ask', 'allowed']),
   laserReason: text,
+  sheets: v.exactOptional(v.array(v.strictObject({ name: text, widthMm: positive, heightMm: positive, source: text }))),
   notes: v.array(text),
 });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { axisVector, bordersOf, imageOfDirection, partLetter, turnUpright } from '../../src/draft/border.ts';
+import { bordersOf, imageOfDirection, partLetter, turnUpright } from '../../src/draft/border.ts';
 import { signedArea } from '../../src/plane/polygon.ts';
 import { gridPatch } from '../support/patches.ts';
 
@@ -13,13 +13,6 @@ const wall = (turn: number, tilt = 0) => {
     plane: (u, v) => [c * 80 * u - s * 120 * v, s * 80 * u + c * 120 * v],
   });
 };
-
-describe('axisVector', () => {
-  it('reads a letter and its sign [contract: body.up]', () => {
-    expect(axisVector('-z')).toEqual([0, 0, -1]);
-    expect(axisVector('x')).toEqual([1, 0, 0]);
-  });
-});
 
 describe('imageOfDirection', () => {
   it('is the turned up of an upright wall, shortened by its tilt [closed form: cos² of the tilt along the wall]', () => {

@@ -7,7 +7,7 @@ const keyOf = (code: readonly number[]): string => [codeText(code), codeText([..
 
 describe('assignCodes', () => {
   it('gives no code twice, not even mirrored, and none that reads the same reversed [contract: Notches]', () => {
-    const requests = Array.from({ length: 60 }, (_, i) => request(`S${i + 1}`, 400 - 5 * i, 2 + (i % 4), 8));
+    const requests = Array.from({ length: 60 }, (_, i) => request(`S${i + 1}`, 700 - 5 * i, 2 + (i % 4), 8));
     const codes = assignCodes(requests);
     expect(codes.size).toBe(60);
     expect(new Set([...codes.values()].map(keyOf)).size).toBe(60);
@@ -34,6 +34,11 @@ describe('assignCodes', () => {
     const codes = assignCodes(Array.from({ length: 9 }, (_, i) => request(`S${i}`, 100 - i, 2, 3)));
     expect(codes.size).toBe(9);
     expect(codes.get('S8')?.length).toBe(3);
+  });
+
+  it('gives a seam of 12 mm no more ticks than stand between its first notch and its end [closed form: 0.35·L/2 = 2.1 mm]', () => {
+    expect(codeText(assignCodes([request('S1', 12, 2)]).get('S1') ?? [])).toBe('2-1');
+    expect(assignCodes([request('S1', 12, 2), request('S2', 11, 2)]).size).toBe(1);
   });
 
   it('does not depend on the order of the seams [invariant]', () => {

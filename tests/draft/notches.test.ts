@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { countNotches, drawNotch, notchShares, tickGapMm } from '../../src/draft/notches.ts';
+import { tickGapMm } from '../../src/draft/notch-codes.ts';
+import { countNotches, drawNotch, notchShares } from '../../src/draft/notches.ts';
 import { measureChain } from '../../src/plane/chain.ts';
 import { arcLengths } from '../../src/plane/polyline.ts';
 
