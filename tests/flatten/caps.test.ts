@@ -65,7 +65,7 @@ describe('distortion of known maps of caps', () => {
       // Chords of a mesh of 6,000 faces: the error grows with the distortion.
       // σ₁ is a chord's length; σ₂ on an obtuse face feels how the map bends along it.
       const slack = 5e-4 + 0.05 * share;
-      const bent = 5e-3 + 0.06 * share;
+      const bent = 5e-3 + 0.12 * share;
       expect(relative(largest, 1 + share)).toBeLessThan(slack);
       expect(relative(1 / least, 1 + share)).toBeLessThan(bent);
       expect(relative(largest / least, ratio)).toBeLessThan(slack + bent);
