@@ -4,7 +4,6 @@
  * longer way and one along it.
  */
 import type { F64, Vec2, Vec3 } from '../base/arrays.ts';
-import { offsetFitMm } from '../base/tolerance.ts';
 import { vertexNormals } from '../mesh/measure.ts';
 import { fitTogether } from '../plane/curve-fit.ts';
 import { arcLengths } from '../plane/polyline.ts';
@@ -12,7 +11,7 @@ import { cornersOf } from './corners.ts';
 import { polylineCurve, segmentsOf } from './curve.ts';
 import type { CurveTemplate } from './drafted-part.ts';
 import type { DrawingPath, Segment } from './drawing.ts';
-import { letterText, placeStrokes } from './lettering.ts';
+import { letterText, placeStrokes, textWidth } from './lettering.ts';
 import type { PreparedPart } from './prepare.ts';
 import { cutByPlane } from './section.ts';
 
@@ -23,42 +22,82 @@ const domedShares = [1 / 3, 2 / 3] as const;
 const backMm = 25;
 const letterMm = 5;
 
-/** The part in the plane as a linear image: place = origin + x·right + y·up, by least squares over its vertices. */
-interface Placement {
-  readonly origin: Vec3;
-  readonly right: Vec3;
-  readonly up: Vec3;
-  readonly centre: Vec2;
-}
-
 /** Up to three templates of a part; fewer where a cut misses it. */
 export function curveTemplates(part: PreparedPart): CurveTemplate[] {
   const { mesh } = part.patch;
+  const { positions, straight } = part.sheet;
   const inner = innerFace(part);
-  const placement = placeInSpace(mesh.positions, part.sheet.positions);
-  const way = longWay(part, placement.centre);
+  const centre = meanOf(positions);
+  const way = straight === undefined ? longWay(positions, centre) : straight.direction;
   const across: Vec2 = [-way[1], way[0]];
   const cuts =
-    part.sheet.straight === undefined
-      ? [...domedShares.map((share) => ({ normal: way, share })), { normal: across, share: 0.5 }]
-      : acrossShares.map((share) => ({ normal: way, share }));
-  return cuts.flatMap(({ normal, share }, i) => {
-    const [low, high] = extentAlong(part.sheet.positions, normal);
-    const at = low + share * (high - low) - (placement.centre[0] * normal[0] + placement.centre[1] * normal[1]);
-    const direction = inSpace(placement, normal);
-    const length = Math.hypot(...direction);
-    if (!(length > 0)) return [];
-    const unit: Vec3 = [direction[0] / length, direction[1] / length, direction[2] / length];
-    const point: Vec3 = [
-      placement.origin[0] + at * direction[0],
-      placement.origin[1] + at * direction[1],
-      placement.origin[2] + at * direction[2],
-    ];
-    const [section] = cutByPlane({ positions: inner, faces: mesh.faces, twin: mesh.twin }, point, unit);
+    straight === undefined
+      ? [...domedShares.map((share) => ({ step: way, share })), { step: across, share: 0.5 }]
+      : acrossShares.map((share) => ({ step: way, share }));
+  return cuts.flatMap(({ step, share }, i) => {
+    const [low, high] = extentAlong(positions, step);
+    const move = low + share * (high - low) - (centre[0] * step[0] + centre[1] * step[1]);
+    const frame = frameAt(part, [centre[0] + move * step[0], centre[1] + move * step[1]], step);
+    if (frame === undefined) return [];
+    const section = nearestTo(cutByPlane({ positions: inner, faces: mesh.faces, twin: mesh.twin }, frame.point, frame.normal), frame.point);
     if (section === undefined || section.length < 9) return [];
-    const template = drawTemplate(section, point, unit, placement, `${part.letter} T${i + 1}`, part.patch.id);
-    return template === undefined ? [] : [template];
+    return [drawTemplate(section, frame, `${part.letter} T${i + 1}`, part.patch.id)];
   });
+}
+
+/** A cutting plane and the surface's outward normal, at a place of the part. */
+interface CutFrame {
+  readonly point: Vec3;
+  readonly normal: Vec3;
+  readonly outward: Vec3;
+}
+
+/**
+ * The plane through the surface at a place of the part, perpendicular to the image in space of a direction of the plane there. Local, because a part that
+ * wraps round the body has no one direction. Where the place lies outside the part (in a bay) the nearest face stands in.
+ */
+function frameAt(part: PreparedPart, at: Vec2, step: Vec2): CutFrame | undefined {
+  const { faces, positions: space } = part.patch.mesh;
+  const plane = part.sheet.positions;
+  let [nearest, least] = [-1, Infinity];
+  for (let f = 0; f < faces.length / 3; f++) {
+    let [x, y] = [-at[0], -at[1]];
+    for (let i = 0; i < 3; i++) {
+      x += plane[2 * faces[3 * f + i]] / 3;
+      y += plane[2 * faces[3 * f + i] + 1] / 3;
+    }
+    const away = Math.hypot(x, y);
+    if (away < least) [nearest, least] = [f, away];
+  }
+  if (nearest < 0) return undefined;
+  const [a, b, c] = [0, 1, 2].map((i) => faces[3 * nearest + i]);
+  const [ux, uy] = [plane[2 * b] - plane[2 * a], plane[2 * b + 1] - plane[2 * a + 1]];
+  const [vx, vy] = [plane[2 * c] - plane[2 * a], plane[2 * c + 1] - plane[2 * a + 1]];
+  const area = ux * vy - uy * vx;
+  // step = p·u + q·v in the plane has the image p·U + q·V in space.
+  const [p, q] = [(step[0] * vy - step[1] * vx) / area, (ux * step[1] - uy * step[0]) / area];
+  const edge = (from: number, to: number): Vec3 => [
+    space[3 * to] - space[3 * from],
+    space[3 * to + 1] - space[3 * from + 1],
+    space[3 * to + 2] - space[3 * from + 2],
+  ];
+  const [u, v] = [edge(a, b), edge(a, c)];
+  const normal = unitOf([p * u[0] + q * v[0], p * u[1] + q * v[1], p * u[2] + q * v[2]]);
+  const outward = unitOf(crossOf(u, v));
+  const depth = part.rule.neutralFactor * part.rule.thicknessMm;
+  const middle = [0, 1, 2].map((k) => (space[3 * a + k] + space[3 * b + k] + space[3 * c + k]) / 3 - depth * outward[k]);
+  return { point: [middle[0], middle[1], middle[2]], normal, outward };
+}
+
+/** Of several pieces of a cut the one that passes nearest to a point. */
+function nearestTo(sections: readonly F64[], point: Vec3): F64 | undefined {
+  const distance = (section: F64): number => {
+    let least = Infinity;
+    for (let i = 0; i < section.length; i += 3)
+      least = Math.min(least, Math.hypot(section[i] - point[0], section[i + 1] - point[1], section[i + 2] - point[2]));
+    return least;
+  };
+  return [...sections].sort((a, b) => distance(a) - distance(b))[0];
 }
 
 /** Inner face of the sheet: the neutral plane moved inward by k·t along its normals. Shape 3·n, mm. */
@@ -69,11 +108,18 @@ export function innerFace(part: Pick<PreparedPart, 'patch' | 'rule'>): Float64Ar
   return Float64Array.from(positions, (value, i) => value - depth * normals[i]);
 }
 
-/** The plane direction across which the cuts lie one after another: a bent part's straight way, else the longer way. */
-function longWay(part: PreparedPart, centre: Vec2): Vec2 {
-  if (part.sheet.straight !== undefined) return part.sheet.straight.direction;
+function meanOf(positions: F64): Vec2 {
+  let [x, y] = [0, 0];
+  for (let i = 0; i < positions.length; i += 2) {
+    x += positions[i];
+    y += positions[i + 1];
+  }
+  return [(2 * x) / positions.length, (2 * y) / positions.length];
+}
+
+/** Direction in which points of the plane spread most. */
+function longWay(positions: F64, centre: Vec2): Vec2 {
   let [xx, xy, yy] = [0, 0, 0];
-  const { positions } = part.sheet;
   for (let i = 0; i < positions.length; i += 2) {
     const [dx, dy] = [positions[i] - centre[0], positions[i + 1] - centre[1]];
     xx += dx * dx;
@@ -98,74 +144,32 @@ function extentAlong(positions: F64, [x, y]: Vec2): readonly [number, number] {
   return [low, high];
 }
 
-const inSpace = ({ right, up }: Placement, [x, y]: Vec2): Vec3 => [
-  x * right[0] + y * up[0],
-  x * right[1] + y * up[1],
-  x * right[2] + y * up[2],
-];
+/** Curved edges are fitted within this of the cut, mm: a tenth of what a template may be off. */
+const edgeFitMm = 0.05;
 
-/** Least-squares linear map from the plane into space, about the vertices' means. */
-function placeInSpace(space: F64, plane: F64): Placement {
-  const n = plane.length / 2;
-  let [cx, cy] = [0, 0];
-  const origin: [number, number, number] = [0, 0, 0];
-  for (let v = 0; v < n; v++) {
-    cx += plane[2 * v] / n;
-    cy += plane[2 * v + 1] / n;
-    for (let k = 0; k < 3; k++) origin[k] += space[3 * v + k] / n;
-  }
-  let [xx, xy, yy] = [0, 0, 0];
-  const [sx, sy] = [
-    [0, 0, 0],
-    [0, 0, 0],
-  ];
-  for (let v = 0; v < n; v++) {
-    const [dx, dy] = [plane[2 * v] - cx, plane[2 * v + 1] - cy];
-    xx += dx * dx;
-    xy += dx * dy;
-    yy += dy * dy;
-    for (let k = 0; k < 3; k++) {
-      sx[k] += dx * (space[3 * v + k] - origin[k]);
-      sy[k] += dy * (space[3 * v + k] - origin[k]);
-    }
-  }
-  const determinant = xx * yy - xy * xy;
-  const solve = (k: number): Vec2 =>
-    determinant > 0 ? [(yy * sx[k] - xy * sy[k]) / determinant, (xx * sy[k] - xy * sx[k]) / determinant] : [0, 0];
-  const columns = [0, 1, 2].map(solve);
-  return {
-    origin,
-    right: [columns[0][0], columns[1][0], columns[2][0]],
-    up: [columns[0][1], columns[1][1], columns[2][1]],
-    centre: [cx, cy],
-  };
-}
-
-function drawTemplate(
-  section: F64,
-  point: Vec3,
-  normal: Vec3,
-  placement: Placement,
-  name: string,
-  part: string,
-): CurveTemplate | undefined {
-  // In the cutting plane: x along the cut, y away from the body, so that the curve reads as on the part.
-  const outward = reject(crossOf(placement.right, placement.up), normal);
-  const along = crossOf(outward, normal);
+/** Lays a cut down with its chord level and the outside up, and closes it to a piece of card. */
+function drawTemplate(section: F64, { point, normal, outward }: CutFrame, name: string, part: string): CurveTemplate {
   const n = section.length / 3;
+  const last = 3 * (n - 1);
+  const chord: Vec3 = [section[last] - section[0], section[last + 1] - section[1], section[last + 2] - section[2]];
+  // A closed or tightly wrapped cut has no chord to speak of: then across the outward direction.
+  const side = crossOf(outward, normal);
+  const along = unitOf(Math.hypot(...chord) > 1 ? chord : side);
+  const upward = crossOf(normal, along);
+  const sign = dotOf(upward, outward) >= 0 ? 1 : -1;
   const flat = new Float64Array(2 * n);
   for (let i = 0; i < n; i++) {
-    const offset: Vec3 = [section[3 * i] - point[0], section[3 * i + 1] - point[1], section[3 * i + 2] - point[2]];
+    const offset: Vec3 = [section[3 * i] - section[0], section[3 * i + 1] - section[1], section[3 * i + 2] - section[2]];
     flat[2 * i] = dotOf(offset, along);
-    flat[2 * i + 1] = dotOf(offset, outward);
+    flat[2 * i + 1] = sign * dotOf(offset, upward);
   }
   const lengths = arcLengths(flat);
   const total = lengths[n - 1];
-  if (!(total > 0)) return undefined;
   const corners = cornersOf(flat, lengths, false);
   const target = { points: flat, fractions: lengths.map((length) => length / total) };
-  const [fit] = fitTogether([target], { toleranceMm: offsetFitMm * 2, knots: corners, corners });
-  const base = Math.min(...[...flat].filter((_, i) => i % 2 === 1)) - backMm;
+  const [fit] = fitTogether([target], { toleranceMm: edgeFitMm, knots: corners, corners });
+  const ys = [...flat].filter((_, i) => i % 2 === 1);
+  const base = Math.min(...ys) - backMm;
   const start: Vec2 = [flat[0], flat[1]];
   const end: Vec2 = [flat[2 * n - 2], flat[2 * n - 1]];
   const segments: Segment[] = [
@@ -174,8 +178,13 @@ function drawTemplate(
     { kind: 'line', to: [start[0], base] },
     { kind: 'line', to: start },
   ];
-  const at: Vec2 = [(start[0] + end[0]) / 2 - letterText(name, letterMm).widthMm / 2, base + letterMm];
-  const strokes: DrawingPath[] = placeStrokes(letterText(name, letterMm).strokes, at, 0).map((stroke) => ({
+  const width = textWidth(name, letterMm);
+  const middle = (start[0] + end[0]) / 2;
+  // Narrow cards are lettered upright.
+  const turned = Math.abs(end[0] - start[0]) < width + 2 * letterMm;
+  const at: Vec2 = turned ? [middle + letterMm / 2, base + (backMm - width) / 2] : [middle - width / 2, base + letterMm];
+  const angle = turned ? Math.PI / 2 : 0;
+  const strokes: DrawingPath[] = placeStrokes(letterText(name, letterMm).strokes, at, angle).map((stroke) => ({
     layer: 'TEXT',
     curve: polylineCurve(Float64Array.from(stroke.flat()), false),
     part,
@@ -187,7 +196,7 @@ function drawTemplate(
     section,
     drawing: {
       paths: [{ layer: 'CUT', curve: { start, segments, closed: true }, part }, ...strokes],
-      labels: [{ text: name, at, heightMm: letterMm, angle: 0, part }],
+      labels: [{ text: name, at, heightMm: letterMm, angle, part }],
     },
   };
 }
@@ -195,10 +204,7 @@ function drawTemplate(
 const dotOf = (a: Vec3, b: Vec3): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 const crossOf = (a: Vec3, b: Vec3): Vec3 => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
 
-/** The unit part of a vector that is perpendicular to a unit direction. */
-function reject(vector: Vec3, unit: Vec3): Vec3 {
-  const along = dotOf(vector, unit);
-  const rest: Vec3 = [vector[0] - along * unit[0], vector[1] - along * unit[1], vector[2] - along * unit[2]];
-  const length = Math.max(Math.hypot(...rest), Number.MIN_VALUE);
-  return [rest[0] / length, rest[1] / length, rest[2] / length];
+function unitOf([x, y, z]: Vec3): Vec3 {
+  const length = Math.max(Math.hypot(x, y, z), Number.MIN_VALUE);
+  return [x / length, y / length, z / length];
 }

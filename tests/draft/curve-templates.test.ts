@@ -31,9 +31,28 @@ describe('curveTemplates', () => {
     for (const template of templates) {
       expect(Math.abs(template.normal[1])).toBeCloseTo(1, 3);
       const edge = curvedEdge(template);
-      // In the template's plane the circle's centre lies on x = 0 (the sheet is symmetric); find it from the crown.
+      // The chord lies level, so the circle's centre is 57 mm below the crown, half-way along.
       const crown = Math.max(...[...edge].filter((_, i) => i % 2 === 1));
-      for (let i = 0; i < edge.length; i += 2) expect(Math.abs(Math.hypot(edge[i], edge[i + 1] - (crown - 57)) - 57)).toBeLessThan(0.2);
+      const middle = (edge[0] + edge[edge.length - 2]) / 2;
+      for (let i = 0; i < edge.length; i += 2)
+        expect(Math.abs(Math.hypot(edge[i] - middle, edge[i + 1] - (crown - 57)) - 57)).toBeLessThan(0.2);
+    }
+  });
+
+  it('follows a collar that wraps further than half round, cut along its length [invariant: cuts are local]', () => {
+    const collar = gridPatch({
+      id: 'collar.1.C',
+      columns: 80,
+      rows: 6,
+      forming: 'bent',
+      space: (u, v) => [60 * Math.sin(5 * u - 2.5), 40 * v, 60 * Math.cos(5 * u - 2.5)],
+      plane: (u, v) => [300 * u, 40 * v],
+    });
+    for (const { section } of curveTemplates(prepareParts(draftInput([collar.patch], [collar.flat])).parts[0])) {
+      let length = 0;
+      for (let i = 3; i < section.length; i += 3)
+        length += Math.hypot(section[i] - section[i - 3], section[i + 1] - section[i - 2], section[i + 2] - section[i - 1]);
+      expect(length).toBeCloseTo(5 * 57, 0);
     }
   });
 
