@@ -6,6 +6,8 @@ import type { Run } from './base/run.ts';
 import type { Body } from './body/body.ts';
 import type { ExportInput, ExportOptions, FormatName, OutputFile } from './export/exporter.ts';
 import { exporters } from './export/index.ts';
+import { laserWarnings, refusedSheets } from './export/laser-rule.ts';
+import { zip } from './export/zip.ts';
 import type { FlatPart } from './flatten/flat-part.ts';
 import { packJob } from './job/bundle.ts';
 import type { Job } from './job/job.ts';
@@ -40,7 +42,7 @@ export async function writeFiles(
   const refused: { format: string; code: string; what: string }[] = [];
   const input = exportInput(job, results);
   const options: ExportOptions = { tool: job.output.tool, paper: job.output.paper, printFactor: job.output.printFactor, date: job.date };
-  const wanted = input ? exporters.filter((exporter) => formats.includes(exporter.format)) : [];
+  const wanted = input ? exporters.filter(({ format }) => format !== 'zip' && formats.includes(format)) : [];
   for (const [i, exporter] of wanted.entries()) {
     run.report('files', i / wanted.length);
     await run.breathe();
@@ -53,15 +55,29 @@ export async function writeFiles(
     }
   }
   files.push({ path: 'job.plastron', format: 'zip', mediaType: 'application/zip', bytes: packJob(job, file) });
-  const report = makeReport(job, results, files, refused);
+  if (input) refused.push(...refusedAlone(input, options, refused));
+  const told = [...(input ? laserWarnings(input, options.tool) : []), ...files.flatMap(({ findings }) => findings ?? [])];
+  const report = makeReport(job, { ...results, findings: [...results.findings, ...told] }, files, refused);
   files.push({
     path: 'report.json',
     format: 'report',
     mediaType: 'application/json',
     bytes: new TextEncoder().encode(`${JSON.stringify(report, undefined, 1)}\n`),
   });
+  // The zip holds the report, so the report cannot list the zip.
+  if (input && formats.includes('zip')) files.push(...(await zip.write({ ...input, files }, options)));
   run.report('files', 1);
   return { files, report };
+}
+
+/** Sheets that were left out while others of the job were written, one row each. */
+function refusedAlone(
+  input: ExportInput,
+  { tool }: ExportOptions,
+  known: readonly { readonly code: string }[],
+): { format: string; code: string; what: string }[] {
+  if (known.some(({ code }) => code === 'export/laser-refused')) return [];
+  return refusedSheets(input, tool).map(({ sheet, code, what, mend }) => ({ format: sheet, code, what: `${what} ${mend}` }));
 }
 
 /** What exporters need; undefined when the walk ended before there were sheets. */
@@ -81,6 +97,9 @@ function exportInput(job: Job, results: JobResults): ExportInput | undefined {
       return flat ? [{ part: patch.id, mesh: patch.mesh, flat: flat.positions, strain: largestStrain(flat) }] : [];
     }),
     bodyFaceArea: bodyFaceAreas(job, body, surfaces, cut),
+    up: body.up,
+    front: body.front,
+    areaNames: job.marks.areas.map((area) => area.name),
     findings: results.findings,
   };
 }

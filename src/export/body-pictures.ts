@@ -110,7 +110,7 @@ function frameAround(shapes: readonly Shape[]): readonly Shape[] {
       low[k % 3] = Math.min(low[k % 3], positions[k]);
       high[k % 3] = Math.max(high[k % 3], positions[k]);
     }
-  const room = 0.12 * Math.max(...high.map((value, k) => value - low[k]));
+  const room = 0.06 * Math.max(...high.map((value, k) => value - low[k]));
   const positions = Float64Array.of(...low.map((value) => value - room), ...high.map((value) => value + room));
   return [{ positions, faces: new Uint32Array(0), colorOf: () => clay, liftMm: 0 }];
 }

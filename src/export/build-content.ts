@@ -50,6 +50,8 @@ const verdicts = { cold: 'bends cold', hot: 'needs heat', 'needs-seam': 'needs a
 const sideNames = { L: 'left', R: 'right', C: 'middle' } as const;
 /** A bevel is worth cutting where a square cut would leave a gap above this (contract: Fold), mm. */
 const shownGapMm = 1;
+/** What stands over the table of matching edges. */
+export const bevelNote = `Edges named alike meet: lengths of both in mm, and by how much they differ. Square: cut straight down, the gap on the far face stays below ${shownGapMm} mm.`;
 
 /** Gathers the content from a job's results. */
 export function buildContent(input: ExportInput, options: Pick<ExportOptions, 'tool' | 'date'>): BuildContent {
@@ -93,7 +95,7 @@ function partRow(part: DraftedPart, materials: readonly Material[], letterOf: Re
     part,
     title: `${part.letter}  ${part.name}, ${sideNames[part.side]}`,
     facts: [
-      `cut ${part.count} from ${material}${pair.length > 0 ? `, ${pair[0]}` : ''}`,
+      `cut ${part.count} from ${material}, ${part.mirrored ? 'inside' : 'outside'} up${pair.length > 0 ? `, ${pair[0]}` : ''}`,
       `${(part.areaMm2 / 100).toFixed(0)} cm², ${part.forming}, ${verdicts[part.verdict]}`,
       stretch,
       `version ${part.version}, ${part.id}`,
@@ -123,7 +125,7 @@ function seamRow(seam: DraftedSeam, parts: readonly DraftedPart[]): SeamRow {
     names: `${names.join(' – ')}${seam.kind === 'dart' ? ' (dart)' : ''}`,
     lengths: seam.lengthsMm.map(millimetres).join(' / '),
     difference: seam.differenceMm.toFixed(2).replace(/^-(0\.00)$/, '$1'),
-    bevel: bevelled ? angles(min, max) : `square (gap below ${shownGapMm} mm)`,
+    bevel: bevelled ? angles(min, max) : 'square',
     notches: seam.code,
   };
 }

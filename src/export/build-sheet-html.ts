@@ -3,7 +3,7 @@
  */
 import { areaColor } from './area-colors.ts';
 import type { BodyPictures } from './body-pictures.ts';
-import type { BuildContent, PartRow } from './build-content.ts';
+import { bevelNote, type BuildContent, type PartRow } from './build-content.ts';
 import { decimal } from './decimal.ts';
 import { hexColor, layerStyles } from './layers.ts';
 import { partPicture } from './part-picture.ts';
@@ -34,7 +34,7 @@ export function buildSheetHtml(content: BuildContent, pictures: BodyPictures): s
       (step) =>
         `<li><strong>${escapeXml(step.title)}</strong> (${escapeXml(step.letters)})<br>${escapeXml(step.reason)}${step.sideNames.length > 0 ? `<br>${escapeXml(step.sideNames.join(', '))}` : ''}</li>`,
     ),
-    '</ol><h2>Matching edges</h2>',
+    `</ol><h2>Matching edges</h2><p>${escapeXml(bevelNote)}</p>`,
     table(
       ['Seam', 'Edges', 'Parts', 'Lengths, mm', 'Difference', 'Bevel each edge', 'Notches'],
       content.seams.map((row) => [row.id, row.sides, row.names, row.lengths, row.difference, row.bevel, row.notches]),
@@ -69,12 +69,16 @@ function table(heads: readonly string[], rows: readonly (readonly string[])[]): 
   return `<table><thead><tr>${cells('th', heads)}</tr></thead><tbody>${rows.map((row) => `<tr>${cells('td', row)}</tr>`).join('')}</tbody></table>`;
 }
 
+/** Room around a part for names outside its edge, mm. */
+const edgeMm = 12;
+
 function partCard({ part, title, facts }: PartRow, pictures: BodyPictures): string {
-  const { box, paths, edges } = partPicture(part, 8);
-  const [width, height] = [box.maxX - box.minX + 4, box.maxY - box.minY + 4];
-  const letter = Math.max(5, Math.max(width, height) / 22);
+  const bare = partPicture(part, Infinity).box;
+  const letter = Math.max(5, Math.max(bare.maxX - bare.minX, bare.maxY - bare.minY) / 22);
+  const { box, paths, edges } = partPicture(part, 0.8 * letter);
+  const [width, height] = [box.maxX - box.minX + 2 * edgeMm, box.maxY - box.minY + 2 * edgeMm];
   const color = hexColor(pictures.colorOfPart.get(part.id) ?? areaColor(0));
-  const shift = ([x, y]: readonly [number, number]): readonly [number, number] => [x - box.minX + 2, height - 2 - (y - box.minY)];
+  const shift = ([x, y]: readonly [number, number]): readonly [number, number] => [x - box.minX + edgeMm, height - edgeMm - (y - box.minY)];
   const lines = paths.map(({ layer, curve }) => {
     const fill = layer === 'CUT' ? ` fill="${color}" fill-opacity=".18"` : layer === 'CUT_INSIDE' ? ' fill="#fff"' : '';
     return `<path stroke="${hexColor(layerStyles[layer].rgb)}"${fill} d="${pathData(curve, 2, shift)}"/>`;

@@ -4,7 +4,7 @@
 import type { Vec2 } from '../base/arrays.ts';
 import { areaColor } from './area-colors.ts';
 import type { BodyPictures } from './body-pictures.ts';
-import type { BuildContent, PartRow } from './build-content.ts';
+import { bevelNote, type BuildContent, type PartRow } from './build-content.ts';
 import { mapCurve, type Box } from './curve.ts';
 import type { ExportOptions } from './exporter.ts';
 import { layerStyles } from './layers.ts';
@@ -38,6 +38,7 @@ export function buildSheetPdf(content: BuildContent, pictures: BodyPictures, opt
   wholeBody(flow, pdf, pictures);
   gluing(flow, content);
   flow.heading('Matching edges');
+  flow.text(bevelNote, { sizeMm: 3.2 });
   flow.table(
     [
       { head: 'Seam', share: 8 },
@@ -165,13 +166,13 @@ function card({ part, title, facts }: PartRow, box: Box, pictures: BodyPictures,
 }
 
 function partContent(part: PartRow['part'], room: Box, pictures: BodyPictures): string {
-  const bare = partPicture(part, 0);
+  const bare = partPicture(part, Infinity);
   const scale = Math.min(
     (room.maxX - room.minX) / (bare.box.maxX - bare.box.minX),
     (room.maxY - room.minY) / (bare.box.maxY - bare.box.minY),
     0.5,
   );
-  const { box, paths, edges } = partPicture(part, 3 / scale);
+  const { box, paths, edges } = partPicture(part, 2 / scale);
   const shift: Vec2 = [
     (room.minX + room.maxX - (box.minX + box.maxX) * scale) / 2,
     (room.minY + room.maxY - (box.minY + box.maxY) * scale) / 2,

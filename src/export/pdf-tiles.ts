@@ -5,7 +5,6 @@
 import type { F64, Vec2 } from '../base/arrays.ts';
 import { cos, sin } from '../base/elementary.ts';
 import { curveMm } from '../base/tolerance.ts';
-import type { DraftedPart } from '../draft/drafted-part.ts';
 import type { Drawing } from '../draft/drawing.ts';
 import { toRadians } from '../units/angle.ts';
 import { correctedDrawing } from './corrections.ts';
@@ -15,9 +14,10 @@ import { cutSheets, refusedMaterials } from './laser-rule.ts';
 import { papers } from './papers.ts';
 import { addDrawing, paintForm } from './pdf-drawing.ts';
 import { createPdf, type PdfDocument, type PdfRef } from './pdf-writer.ts';
+import { packShelves } from './shelf.ts';
 import { coverContent } from './tile-cover.ts';
 import { pageFoot, tileMarks, type PageWords } from './tile-page.ts';
-import { fitWhole, pageWindow, planTiles, printScale, turned, type PageSize, type Tile, type TilePlan } from './tiling.ts';
+import { fitWhole, pageWindow, planTiles, printScale, turned, type Tile, type TilePlan } from './tiling.ts';
 
 /** Room around a region, so that a line's own width is not clipped, mm. */
 const paddingMm = 1;
@@ -42,11 +42,44 @@ export const pdfTiles: Exporter = {
     }));
     const refused = refusedMaterials(input, options.tool);
     const parts = input.parts.filter(({ material, mirrorOf }) => !refused.has(material) && mirrorOf === undefined);
-    if (parts.length === 0) return sheets;
-    const path = `parts/parts.tiles-${options.paper}.pdf`;
-    return [...sheets, { path, format: 'pdf-tiles', mediaType: 'application/pdf', bytes: writePartTiles(parts, input, options) }];
+    const items = parts.map((part): LooseItem => {
+      const name = `${part.letter} ${part.name}`;
+      return {
+        name,
+        title: `${name} (${part.id}, version ${part.version})`,
+        drawing: correctedDrawing(part, input.materials, options.tool),
+      };
+    });
+    const templates = packShelves(
+      parts.flatMap((part) => part.templates),
+      templateRoom(options),
+    ).map(({ name, drawing }): LooseItem => ({ name, title: `Curve templates ${name}`, drawing }));
+    const loose = (stem: string, heading: string, list: readonly LooseItem[]): readonly OutputFile[] => {
+      const path = `parts/${stem}.tiles-${options.paper}.pdf`;
+      const bytes = (): Uint8Array => writeLooseTiles(list, { jobName: input.jobName, heading }, options);
+      return list.length === 0 ? [] : [{ path, format: 'pdf-tiles', mediaType: 'application/pdf', bytes: bytes() }];
+    };
+    return [...sheets, ...loose('parts', 'parts', items), ...loose('templates', 'curve templates, to cut from card', templates)];
   },
 };
+
+/** What an upright page can show of the drawing; a roll is filled to the same length as its width. */
+function templateRoom({ paper, printFactor }: ExportOptions): Vec2 {
+  const { widthMm, heightMm = widthMm } = papers[paper];
+  const page = { widthMm, heightMm, lying: false };
+  const shown = pageWindow(page);
+  const scale = printScale(printFactor, page);
+  return [(shown.maxX - shown.minX) / scale[0], (shown.maxY - shown.minY) / scale[1]];
+}
+
+/** A part or a page of templates on pages of its own. */
+export interface LooseItem {
+  /** Short name for the list on the first page. */
+  readonly name: string;
+  /** What stands at the foot of its pages. */
+  readonly title: string;
+  readonly drawing: Drawing;
+}
 
 type TileOptions = Pick<ExportOptions, 'paper' | 'printFactor' | 'date' | 'tool'>;
 
@@ -75,7 +108,7 @@ export function writeSheetTiles(
   const region = outlines.length > 0 ? padded(boxOf(...outlines)) : full;
   const plan = planTiles(region, outlines, paper, options.printFactor);
   const pages = plan.tiles.length + 1;
-  const cover = coverPage(plan.page);
+  const cover = plan.page;
   pdf.addPage({
     ...cover,
     forms: { Sheet: form },
@@ -97,17 +130,12 @@ export function writeSheetTiles(
   return pdf.finish();
 }
 
-/** The cover has the pages' own size; on a roll it is no longer than it needs. */
-function coverPage(page: PageSize): PageSize {
-  return page.heightMm > 400 && page.widthMm > 400 ? { widthMm: page.widthMm, heightMm: page.heightMm, lying: page.lying } : page;
-}
-
 function addTile(
   pdf: PdfDocument,
   forms: Readonly<Record<string, PdfRef>>,
   plan: TilePlan,
   tile: Tile,
-  options: TileOptions,
+  options: Pick<TileOptions, 'printFactor'>,
   words: PageWords,
 ): void {
   const scale = printScale(options.printFactor, plan.page);
@@ -122,60 +150,58 @@ function addTile(
   pdf.addPage({ ...plan.page, content, forms });
 }
 
-/** How one part stands on its pages. */
-interface PartPages {
-  readonly part: DraftedPart;
+/** How one item stands on its pages. */
+interface ItemPages {
+  readonly item: LooseItem;
   readonly form: PdfRef;
   readonly points: F64;
   readonly plan: TilePlan | undefined;
   readonly whole: ReturnType<typeof fitWhole>;
 }
 
-/** The file of all parts. */
-export function writePartTiles(
-  parts: readonly DraftedPart[],
-  input: Pick<ExportInput, 'jobName' | 'materials'>,
-  options: TileOptions,
+/** The file of all parts, or of all templates: whole on one page where any turn allows it. */
+export function writeLooseTiles(
+  items: readonly LooseItem[],
+  about: { readonly jobName: string; readonly heading: string },
+  options: Omit<TileOptions, 'tool'>,
 ): Uint8Array {
   const paper = papers[options.paper];
-  const pdf = createPdf({ title: `${input.jobName} - parts, ${paper.title}`, date: options.date });
-  const laid = parts.map((part): PartPages => {
-    const drawing = correctedDrawing(part, input.materials, options.tool);
-    const points = Float64Array.from(drawing.paths.flatMap(({ curve }) => Array.from(polylineOf(curve, curveMm))));
+  const pdf = createPdf({ title: `${about.jobName} - ${about.heading}, ${paper.title}`, date: options.date });
+  const laid = items.map((item): ItemPages => {
+    const points = Float64Array.from(item.drawing.paths.flatMap(({ curve }) => Array.from(polylineOf(curve, curveMm))));
     const region = padded(boxOf(points));
-    const form = addDrawing(pdf, drawing, region);
+    const form = addDrawing(pdf, item.drawing, region);
     const whole = fitWhole(points, paper, options.printFactor, turns);
-    const plan = whole === undefined ? planTiles(region, outlinesOf(drawing), paper, options.printFactor) : undefined;
-    return { part, form, points, plan, whole };
+    const plan = whole === undefined ? planTiles(region, outlinesOf(item.drawing), paper, options.printFactor) : undefined;
+    return { item, form, points, plan, whole };
   });
   const counts = laid.map(({ plan }) => plan?.tiles.length ?? 1);
   const pages = counts.reduce((sum, count) => sum + count, 1);
   const first = counts.map((_, index) => counts.slice(0, index).reduce((sum, count) => sum + count, 2));
-  const cover = laid[0].plan?.page ?? laid[0].whole?.page ?? { widthMm: 210, heightMm: 297, lying: false };
+  const cover = laid[0].plan?.page ?? laid[0].whole?.page ?? { widthMm: papers.a4.widthMm, heightMm: 297, lying: false };
+  const list = laid.map(({ item }, index) => `${item.name}: page ${first[index]}`).join(', ');
   pdf.addPage({
     ...cover,
     forms: {},
     content: coverContent(cover, printScale(options.printFactor, cover), {
-      title: `${input.jobName}: parts`,
-      lines: [
-        `${options.date}. ${pages} pages of ${paper.title}.`,
-        laid.map(({ part }, index) => `${part.letter} ${part.name}: page ${first[index]}`).join(', '),
-      ],
+      title: `${about.jobName}: ${about.heading}`,
+      lines: [`${options.date}. ${pages} pages of ${paper.title}.`, list],
       printFactor: options.printFactor,
     }),
   });
-  for (const [index, entry] of laid.entries())
-    addPart(pdf, entry, options, { page: first[index], pages, paper: paper.title, jobName: input.jobName });
+  for (const [index, entry] of laid.entries()) {
+    const title = `${entry.item.title} - ${about.jobName}`;
+    addItem(pdf, entry, options, { title, page: first[index], pages, paper: paper.title });
+  }
   return pdf.finish();
 }
 
-function addPart(
+function addItem(
   pdf: PdfDocument,
-  { part, form, points, plan, whole }: PartPages,
-  options: TileOptions,
-  about: Omit<PageWords, 'title'> & { readonly jobName: string },
+  { form, points, plan, whole }: ItemPages,
+  options: Pick<TileOptions, 'printFactor'>,
+  words: PageWords,
 ): void {
-  const title = `${part.letter} ${part.name} (${part.id}, version ${part.version}) - ${about.jobName}`;
   if (whole !== undefined) {
     const { page, turn } = whole;
     const scale = printScale(options.printFactor, page);
@@ -185,11 +211,11 @@ function addPart(
       (shown.minX + shown.maxX - (box.minX + box.maxX) * scale[0]) / 2,
       (shown.minY + shown.maxY - (box.minY + box.maxY) * scale[1]) / 2,
     ];
-    const content = `${paintForm('Part', { factor: scale, shift, turn }, shown)}\n${pageFoot(page, scale, { ...about, title })}`;
+    const content = `${paintForm('Part', { factor: scale, shift, turn }, shown)}\n${pageFoot(page, scale, words)}`;
     pdf.addPage({ ...page, content, forms: { Part: form } });
     return;
   }
   if (plan === undefined) return;
   for (const [index, tile] of plan.tiles.entries())
-    addTile(pdf, { Part: form }, plan, tile, options, { ...about, title, page: about.page + index });
+    addTile(pdf, { Part: form }, plan, tile, options, { ...words, page: words.page + index });
 }

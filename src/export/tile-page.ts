@@ -6,12 +6,12 @@ import type { Vec2 } from '../base/arrays.ts';
 import type { Box } from './curve.ts';
 import { footMm, marginMm } from './papers.ts';
 import { strokeContent } from './pdf-drawing.ts';
-import { textLine, textWidth } from './pdf-text.ts';
+import { textLine, textWidth, wrapText } from './pdf-text.ts';
 import { pdfNumber } from './pdf-writer.ts';
 import { pageWindow, type PageSize, type Tile, type TilePlan } from './tiling.ts';
 
 const ink = [40, 40, 40] as const;
-const faint = [150, 150, 150] as const;
+const faint = [120, 120, 120] as const;
 const crossMm = 5;
 
 /** A straight line, with no paint settings of its own. */
@@ -91,8 +91,9 @@ export function pageFoot(page: PageSize, scale: Vec2, words: PageWords, place?: 
   const place2 =
     place === undefined || place.plan.rows * place.plan.columns === 1 ? '' : `row ${place.tile.row}, column ${place.tile.column}  ·  `;
   const second = `${place2}page ${words.page} of ${words.pages}  ·  ${words.paper}, print at 100 %, no scaling`;
-  out.push(textLine(fitWords(words.title, right - x, 3.2), [x, top - 3.6], { sizeMm: 3.2, font: 'F2' }));
-  out.push(textLine(second, [right, top - 3.6 + 5.2], { sizeMm: 2.4, rgb: faint, align: 'right' }));
+  out.push(textLine(fitWords(words.title, right - x, 3.2), [x, top - 3.8], { sizeMm: 3.2, font: 'F2' }));
+  const room = right - 100 * scale[0] - 3 - x;
+  for (const [n, line] of wrapText(second, room, 2.4).entries()) out.push(textLine(line, [x, top - 7.4 - 3 * n], { sizeMm: 2.4 }));
   out.push(rulerContent([right - 100 * scale[0], marginMm + 4.4], scale[0]));
   return out.join('\n');
 }
