@@ -24,9 +24,12 @@ export function createFront(mesh: HalfEdgeMesh): Front {
       const touched: number[] = [centre];
       distance[centre] = 0;
       heap.add(centre);
+      let passed = 0;
       for (let v = heap.take(); v !== -1; v = heap.take()) {
         isSettled[v] = 1;
-        if (!visit(v, distance[v])) break;
+        // A shorter way that an obtuse face gave too late counts as the front's present distance.
+        passed = Math.max(passed, distance[v]);
+        if (!visit(v, passed)) break;
         forEachCorner(mesh, v, (h) => {
           reach(h);
         });
