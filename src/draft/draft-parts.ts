@@ -233,7 +233,7 @@ function pairOf(
 
 function mendedFinding(item: string): Finding {
   return finding(
-    'note',
+    'warning',
     'draft/outline-mended',
     `The cut line of part ${item} crossed itself where bevel or allowance is wider than a bay is deep; the crossing was cut off.`,
     { stage: 'draft', item },

@@ -13,7 +13,7 @@ import { arcLengths, reversed } from '../plane/polyline.ts';
 import type { Reach } from './bevel.ts';
 import type { BorderSide } from './border.ts';
 import { cornersOf } from './corners.ts';
-import { flattenCurve, segmentsOf } from './curve.ts';
+import { flattenCurve, polylineCurve, segmentsOf } from './curve.ts';
 import type { Joint, Run } from './cut-line.ts';
 import { cutTabs, joinRuns, runsOf } from './cut-line.ts';
 import type { Curve, Segment } from './drawing.ts';
@@ -313,6 +313,9 @@ function mendLoop(polygon: F64, isOutline: boolean): CutLoop {
   const corners = cornersOf(points, lengths, true);
   const target: FitTarget = { points, fractions: lengths.map((length) => length / total) };
   const [fit] = fitTogether([target], { toleranceMm: offsetFitMm, knots: corners, corners });
-  const curve: Curve = { start: [points[0], points[1]], segments: segmentsOf(fit.chain), closed: true };
-  return { curve, polygon: flattenCurve(curve, polygonMm), mended: true };
+  const fair: Curve = { start: [points[0], points[1]], segments: segmentsOf(fit.chain), closed: true };
+  const polygonOfFair = flattenCurve(fair, polygonMm);
+  // In a cusp even a close fit may cross; the bare polygon does not.
+  if (crossesItself(polygonOfFair)) return { curve: polylineCurve(oriented, true), polygon: oriented, mended: true };
+  return { curve: fair, polygon: polygonOfFair, mended: true };
 }

@@ -3,7 +3,7 @@
  * part the change fades out, so that no other part changes; where it ends at a finished edge it goes on to the end.
  */
 import type { F64 } from '../base/arrays.ts';
-import { arcLengths } from '../plane/polyline.ts';
+import { arcLengths, reversed } from '../plane/polyline.ts';
 import type { BorderSide } from './border.ts';
 
 /** Length over which a change fades out towards a third part, mm; at most a third of the side. */
@@ -16,21 +16,60 @@ const fadeMm = 60;
 export function takeIn(borders: readonly BorderSide[], inwardMm: readonly number[]): BorderSide[] {
   if (inwardMm.every((distance) => distance === 0)) return [...borders];
   const points = borders.map((side, i) => (inwardMm[i] === 0 ? Float64Array.from(side.points) : moveSide(borders, i, inwardMm[i])));
-  // A finished edge beside a moved side starts and ends where that side now does.
   for (const loop of new Set(borders.map((side) => side.loop))) {
     const around = borders.flatMap((side, i) => (side.loop === loop ? [i] : []));
     around.forEach((i, place) => {
       const j = around[(place + 1) % around.length];
-      if (i === j) return;
-      const n = points[i].length;
-      if (inwardMm[i] !== 0) points[j].set(points[i].slice(n - 2), 0);
-      else if (inwardMm[j] !== 0) points[i].set(points[j].slice(0, 2), n - 2);
+      if (i === j || (inwardMm[i] === 0) === (inwardMm[j] === 0)) return;
+      // Both sides as seen from their common corner.
+      if (inwardMm[i] !== 0) {
+        const met = meet(reversed(points[i]), points[j], inwardMm[i]);
+        points[i] = reversed(met.moved);
+        points[j] = met.edge;
+      } else {
+        const met = meet(points[j], reversed(points[i]), inwardMm[j]);
+        points[j] = met.moved;
+        points[i] = reversed(met.edge);
+      }
     });
   }
   return borders.map((side, i) => {
     const lengths = arcLengths(points[i]);
     return { ...side, points: points[i], lengths, lengthMm: lengths[lengths.length - 1] };
   });
+}
+
+/** How far a moved side is continued beyond its end to find the edge beside it, as a multiple of its move. */
+const reachShare = 4;
+
+/**
+ * Makes a moved side and the unmoved edge beside it meet again. Taken in, the edge loses what lay beyond the moved side, or the side is cut short or
+ * continued to reach the edge; let out, the edge is continued to the moved side's end.
+ * @param moved, edge polylines that start at their common corner
+ */
+function meet(moved: F64, edge: F64, distance: number): { readonly moved: Float64Array; readonly edge: Float64Array } {
+  const [x, y] = [moved[0], moved[1]];
+  if (x === edge[0] && y === edge[1]) return { moved: Float64Array.from(moved), edge: Float64Array.from(edge) };
+  if (distance < 0) return { moved: Float64Array.from(moved), edge: Float64Array.from([x, y, ...edge]) };
+  const [dx, dy] = [moved[0] - moved[2], moved[1] - moved[3]];
+  const scale = (reachShare * distance) / Math.max(Math.hypot(dx, dy), Number.MIN_VALUE);
+  const long = Float64Array.from([x + scale * dx, y + scale * dy, ...moved]);
+  for (let i = 0; i + 3 < edge.length; i += 2)
+    for (let j = 0; j + 3 < long.length; j += 2) {
+      const [ux, uy] = [edge[i + 2] - edge[i], edge[i + 3] - edge[i + 1]];
+      const [vx, vy] = [long[j + 2] - long[j], long[j + 3] - long[j + 1]];
+      const determinant = ux * vy - uy * vx;
+      if (determinant === 0) continue;
+      const [wx, wy] = [long[j] - edge[i], long[j + 1] - edge[i + 1]];
+      const [s, t] = [(wx * vy - wy * vx) / determinant, (wx * uy - wy * ux) / determinant];
+      if (!(s >= 0 && s <= 1 && t >= 0 && t <= 1)) continue;
+      const at = [edge[i] + s * ux, edge[i + 1] + s * uy];
+      return {
+        moved: Float64Array.from([...at, ...long.slice(j + 2)]),
+        edge: Float64Array.from([...at, ...Float64Array.from(edge).slice(i + 2)]),
+      };
+    }
+  return { moved: Float64Array.from(moved), edge: Float64Array.from([x, y, ...Float64Array.from(edge).slice(2)]) };
 }
 
 const isFree = (side: BorderSide): boolean => side.kind === 'border' || side.kind === 'opening';
