@@ -150,3 +150,9 @@ export const delaunayFlipSum = 1e-9;
 
 /** Weight of staying with the mean normal against meeting every face plane in a mitre: small, so that creases win and near-flat stars are well posed. */
 export const stayWithMeanShare = 1e-3;
+
+/** A vertex counts as lying on a cutting plane when it is this near, as a share of the largest coordinate. */
+export const onPlaneShare = 1e-11;
+
+/** Two faces cross where an edge of one passes through the other by more than this share of the edge. */
+export const crossingShare = 1e-9;

@@ -12,6 +12,9 @@ import { nextHalfEdge, previousHalfEdge } from '../mesh/half-edge-mesh.ts';
 /** Cotangent weights are kept within this range. */
 const weightRange = { least: 0.05, most: 10 } as const;
 
+/** Vertices of slivers count as if they had at least this share of the mean area. */
+const leastMassShare = 0.01;
+
 /** The row of the Laplacian at each vertex: its neighbours, their weights, and the vertex' share of area. */
 export interface VertexStencils {
   /** Where each vertex' neighbours start; shape vertexCount + 1. */
@@ -88,7 +91,9 @@ function solveInto(positions: Float64Array, mesh: HalfEdgeMesh, unknown: Int32Ar
   const columns: number[] = [];
   const values: number[] = [];
   const right = [0, 1, 2].map(() => new Float64Array(free.length));
-  for (const v of touched(stencils, unknown)) {
+  const near = touched(stencils, unknown);
+  const leastMass = (leastMassShare * near.reduce((sum, v) => sum + stencils.mass[v], 0)) / Math.max(1, near.length);
+  for (const v of near) {
     const members: { u: number; factor: number }[] = [];
     let own = 0;
     for (let q = stencils.start[v]; q < stencils.start[v + 1]; q++) {
@@ -96,7 +101,7 @@ function solveInto(positions: Float64Array, mesh: HalfEdgeMesh, unknown: Int32Ar
       own -= stencils.weight[q];
     }
     members.push({ u: v, factor: own });
-    const scale = 1 / Math.max(stencils.mass[v], Number.MIN_VALUE);
+    const scale = 1 / Math.max(stencils.mass[v], leastMass, Number.MIN_VALUE);
     addRowInto(rows, columns, values, right, members, scale, unknown, positions);
   }
   const matrix = matrixFromTriplets(free.length, {

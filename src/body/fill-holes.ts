@@ -11,6 +11,7 @@ import { previousHalfEdge } from '../mesh/half-edge-mesh.ts';
 import { halfEdgeLength, outgoing } from '../mesh/navigate.ts';
 import { fairVertices } from './fair.ts';
 import { closeBorder } from './hole-triangles.ts';
+import type { ClosingOptions } from './hole-triangles.ts';
 import type { Triangles } from './triangles.ts';
 
 export interface FilledHoles {
@@ -19,6 +20,14 @@ export interface FilledHoles {
   /** Faces that were added. */
   readonly addedFaces: number;
 }
+
+export interface FillOptions {
+  readonly rule: ClosingOptions['rule'];
+  /** False leaves the coarse surface as it is, without vertices of its own. */
+  readonly isFair: boolean;
+}
+
+export const fillDefaults: FillOptions = { rule: 'least-fold', isFair: true };
 
 /** Rounds of splitting; each halves the triangles, so they reach the finest border from any hole. */
 const mostRefinements = 12;
@@ -30,13 +39,18 @@ const fairRounds = 3;
  * @param borders open half-edges of `mesh` in order, as `boundaryLoops` gives them
  * @returns the mesh's vertices and faces first, in their order, then the new ones
  */
-export async function fillHoles(mesh: HalfEdgeMesh, borders: readonly Uint32Array[], run: Run): Promise<FilledHoles> {
+export async function fillHoles(
+  mesh: HalfEdgeMesh,
+  borders: readonly Uint32Array[],
+  run: Run,
+  options: FillOptions = fillDefaults,
+): Promise<FilledHoles> {
   const positions: number[] = [];
   const faces: number[] = [];
   const first = mesh.positions.length / 3;
   let filled = 0;
   for (const border of borders) {
-    const patch = patchOver(mesh, border);
+    const patch = patchOver(mesh, border, options);
     await run.breathe();
     if (patch === undefined) continue;
     filled++;
@@ -56,26 +70,29 @@ export async function fillHoles(mesh: HalfEdgeMesh, borders: readonly Uint32Arra
   const whole = buildMesh(allPositions, allFaces);
   const isFree = Uint8Array.from({ length: allPositions.length / 3 }, (_, v) => (v >= first ? 1 : 0));
   await run.breathe();
-  const fair = fairVertices(whole, isFree, fairRounds);
+  const fair = options.isFair ? fairVertices(whole, isFree, fairRounds) : allPositions;
   return { triangles: { positions: fair, faces: allFaces }, filled, addedFaces: faces.length / 3 };
 }
 
 /** A patch over one border: the border's vertices first, in order. Undefined where the border cannot be closed. */
-function patchOver(mesh: HalfEdgeMesh, border: Uint32Array): Triangles | undefined {
+function patchOver(mesh: HalfEdgeMesh, border: Uint32Array, options: FillOptions): Triangles | undefined {
   const size = border.length;
   if (size < 3) return undefined;
   const place = (v: number): number[] => [mesh.positions[3 * v], mesh.positions[3 * v + 1], mesh.positions[3 * v + 2]];
   const ring = Float64Array.from(Array.from(border).flatMap((h) => place(mesh.faces[h])));
   const outside = Float64Array.from(Array.from(border).flatMap((h) => place(mesh.faces[previousHalfEdge(h)])));
-  const faces = Uint32Array.from(closeBorder(ring, outside));
+  const joined = joinedPairs(mesh, border);
+  const isJoined = (i: number, j: number): boolean => joined.has(Math.min(i, j) * size + Math.max(i, j));
+  const faces = Uint32Array.from(closeBorder(ring, outside, { rule: options.rule, isJoined }));
   if (faces.length !== 3 * (size - 2)) return undefined;
+  if (!options.isFair) return { positions: ring, faces };
   const scale = Float64Array.from(border, (h) => spacingAt(mesh, mesh.faces[h]));
   const patch = refine({ positions: ring, faces }, scale);
-  return doublesAnEdge(mesh, border, patch.faces) ? undefined : patch;
+  return hasJoinedEdge(patch.faces, size, isJoined) ? { positions: ring, faces } : patch;
 }
 
-/** True if an inner edge of the patch joins two vertices that the mesh already joins: the result would not be manifold. */
-function doublesAnEdge(mesh: HalfEdgeMesh, border: Uint32Array, faces: Triangles['faces']): boolean {
+/** Pairs i·size + j of border vertices, i < j, that the mesh joins by an edge inside the surface: a second edge there would not be manifold. */
+function joinedPairs(mesh: HalfEdgeMesh, border: Uint32Array): ReadonlySet<number> {
   const size = border.length;
   const number = new Map(Array.from(border, (h, i) => [mesh.faces[h], i]));
   const joined = new Set<number>();
@@ -87,10 +104,14 @@ function doublesAnEdge(mesh: HalfEdgeMesh, border: Uint32Array, faces: Triangles
       }
     }
   });
-  if (joined.size === 0) return false;
+  return joined;
+}
+
+/** True if refining flipped an edge onto one that the mesh has. */
+function hasJoinedEdge(faces: Triangles['faces'], size: number, isJoined: (i: number, j: number) => boolean): boolean {
   for (let h = 0; h < faces.length; h++) {
     const [i, j] = [faces[h], faces[h % 3 === 2 ? h - 2 : h + 1]];
-    if (i < size && j < size && joined.has(Math.min(i, j) * size + Math.max(i, j))) return true;
+    if (i < size && j < size && isJoined(i, j)) return true;
   }
   return false;
 }

@@ -10,49 +10,64 @@ const mostAtOnce = 120;
 /** An ear may fold against its neighbours by 1 − cos of this much (60°) while there are others. */
 const mostEarFold = 0.5;
 
+export interface ClosingOptions {
+  /** What comes first: by area a slit is closed along its sides, by fold a hole goes on like its surroundings. */
+  readonly rule: 'least-fold' | 'least-area';
+  /** True for two border vertices that the mesh joins already: no new edge may run between them. */
+  readonly isJoined: (i: number, j: number) => boolean;
+}
+
+export const closingDefaults: ClosingOptions = { rule: 'least-fold', isJoined: () => false };
+
 /**
  * Triangles over a closed border.
  * @param border positions of its vertices in order, the surface on the left; shape 3·n
  * @param outside for each border edge i → i+1 the third corner of the face on its other side; shape 3·n
- * @returns corners as numbers of border vertices, oriented against the border so that they fit the surface; shape 3·(n − 2)
+ * @returns corners as numbers of border vertices, oriented against the border so that they fit the surface; shape 3·(n − 2), or fewer where
+ * joined vertices leave no way to close it
  */
-export function closeBorder(border: F64, outside: F64): number[] {
+export function closeBorder(border: F64, outside: F64, options: ClosingOptions = closingDefaults): number[] {
   const n = border.length / 3;
   if (n < 3) return [];
   const ring = Array.from({ length: n }, (_, i) => i);
   const thirds = Array.from({ length: n }, (_, i): Vec3 => outsideAt(outside, i));
   const triangles: number[] = [];
-  while (ring.length > mostAtOnce) cutEarInto(triangles, ring, thirds, border);
+  while (ring.length > mostAtOnce && cutEarInto(triangles, ring, thirds, border, options));
   const rest = Float64Array.from(ring.flatMap((i) => [...outsideAt(border, i)]));
-  triangles.push(...bestTriangles(rest, Float64Array.from(thirds.flatMap((third) => [...third])), ring.length).map((i) => ring[i]));
+  const restOutside = Float64Array.from(thirds.flatMap((third) => [...third]));
+  const own = { rule: options.rule, isJoined: (i: number, j: number) => options.isJoined(ring[i], ring[j]) };
+  triangles.push(...bestTriangles(rest, restOutside, ring.length, own).map((i) => ring[i]));
   return triangles;
 }
 
-/** Takes the shortest ear that folds little; where every ear folds, the one that folds least. */
-function cutEarInto(triangles: number[], ring: number[], thirds: Vec3[], border: F64): void {
+/** Takes the shortest ear that folds little; where every ear folds, the one that folds least. False where none may be taken. */
+function cutEarInto(triangles: number[], ring: number[], thirds: Vec3[], border: F64, options: ClosingOptions): boolean {
   const n = ring.length;
   const normals = new Float64Array(9);
-  let [best, bestCost] = [0, Infinity];
+  let [best, bestCost] = [-1, Infinity];
   for (let i = 0; i < n; i++) {
     const [before, after] = [(i + n - 1) % n, (i + 1) % n];
+    if (options.isJoined(ring[before], ring[after])) continue;
     const [a, b, c] = [before, i, after].map((j) => outsideAt(border, ring[j]));
     setNormalInto(normals, 0, a, c, b);
     setNormalInto(normals, 1, a, b, thirds[before]);
     setNormalInto(normals, 2, b, c, thirds[i]);
     const worst = Math.max(foldBetween(normals, 0, normals, 1), foldBetween(normals, 0, normals, 2));
     const length = Math.hypot(c[0] - a[0], c[1] - a[1], c[2] - a[2]);
-    const cost = worst <= mostEarFold ? length : Number.MAX_VALUE * (worst / 4);
+    const cost = worst <= mostEarFold || options.rule === 'least-area' ? length : Number.MAX_VALUE * (worst / 4);
     if (cost >= bestCost) continue;
     [best, bestCost] = [i, cost];
   }
+  if (best === -1) return false;
   const before = (best + n - 1) % n;
   triangles.push(ring[before], ring[(best + 1) % n], ring[best]);
   thirds[before] = outsideAt(border, ring[best]);
   ring.splice(best, 1);
   thirds.splice(best, 1);
+  return true;
 }
 
-function bestTriangles(border: F64, outside: F64, n: number): number[] {
+function bestTriangles(border: F64, outside: F64, n: number, options: ClosingOptions): number[] {
   const at = (i: number): Vec3 => [border[3 * i], border[3 * i + 1], border[3 * i + 2]];
   const fold = new Float64Array(n * n);
   const area = new Float64Array(n * n);
@@ -68,6 +83,10 @@ function bestTriangles(border: F64, outside: F64, n: number): number[] {
       const cell = i * n + k;
       let [bestFold, bestArea, best] = [Infinity, Infinity, -1];
       const [a, c] = [at(i), at(k)];
+      if (span < n - 1 && options.isJoined(i, k)) {
+        fold[cell] = Infinity;
+        continue;
+      }
       const own = new Float64Array(3);
       for (let m = i + 1; m < k; m++) {
         const size = setNormalInto(own, 0, a, c, at(m));
@@ -80,13 +99,15 @@ function bestTriangles(border: F64, outside: F64, n: number): number[] {
         if (span === n - 1) worst = Math.max(worst, foldBetween(own, 0, closing, 0));
         const total = area[i * n + m] + area[m * n + k] + size;
         // Folds that differ by less than a degree count as alike: area decides.
+        if (options.rule === 'least-area' && worst < Infinity) worst = 0;
+        if (worst === Infinity) continue;
         if (worst > bestFold + alike || (worst > bestFold - alike && total >= bestArea)) continue;
         [bestFold, bestArea, best] = [worst, total, m];
       }
       fold[cell] = bestFold;
       area[cell] = bestArea;
       middle[cell] = best;
-      setNormalInto(normal, cell, a, c, at(best));
+      if (best !== -1) setNormalInto(normal, cell, a, c, at(best));
     }
   }
   const triangles: number[] = [];

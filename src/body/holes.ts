@@ -32,6 +32,9 @@ const mostNeckMm = 560;
 /** A border wider than this share of its part is the rim of a sheet. */
 const rimShare = 0.55;
 
+/** A sideways border wider than this share of its part is the edge of a shell. */
+const shellShare = 0.75;
+
 /** All borders, the longest first, each with its kind. */
 export function listBorders(mesh: HalfEdgeMesh, up: Axis): Border[] {
   const { labels } = faceComponents(mesh);
@@ -66,7 +69,8 @@ function kindOf(facts: BorderFacts): BorderKind {
   if (!isSleeve) return facts.diameterMm > rimShare * facts.size ? 'rim' : 'hole';
   if (facts.upward > 0.7) return facts.lengthMm <= mostNeckMm ? 'neck' : 'waist';
   if (facts.upward < -0.7) return facts.lengthMm > mostNeckMm ? 'waist' : facts.height < 0.35 ? 'leg' : 'arm';
-  return 'arm';
+  // An opening to the side as wide as the part itself is the edge of a mask or a shell.
+  return facts.diameterMm > shellShare * facts.size ? 'rim' : 'arm';
 }
 
 function partDiagonals(mesh: HalfEdgeMesh, labels: Int32Array): number[] {

@@ -9,12 +9,15 @@ import { buildMesh } from '../mesh/build.ts';
 import { bounds } from '../mesh/measure.ts';
 import type { TriangleSoup } from '../read/triangle-soup.ts';
 import { unitMm } from '../units/length.ts';
+import { accountOf } from './account.ts';
 import { chooseAxes } from './axes.ts';
-import type { Body } from './body.ts';
+import type { Body, Repair } from './body.ts';
 import { measureMarks } from './measures.ts';
+import { mirrorShape } from './mirror-shape.ts';
 import { mendTriangles } from './mend.ts';
 import { fitScale, scaleFindings } from './scale.ts';
 import type { BodySettings } from './settings.ts';
+import type { Triangles } from './triangles.ts';
 import { chooseUnit } from './unit.ts';
 
 /**
@@ -34,7 +37,7 @@ export async function makeBody(soup: TriangleSoup, settings: Partial<BodySetting
   const positions = factor === 1 ? soup.positions : Float64Array.from(soup.positions, (value) => value * factor);
   const size = [0, 1, 2].map((k) => (box.max[k] - box.min[k]) * factor) as [number, number, number];
   const axes = chooseAxes(size, settings.up, settings.front);
-  const mended = await mendTriangles({ positions, faces: soup.faces }, { mend: settings.mend ?? [], up: axes.up }, run);
+  const mended = await mendTriangles({ positions, faces: soup.faces }, { mend: settings.mend ?? [], up: axes.up, front: axes.front }, run);
   if (mended.triangles.faces.length === 0)
     throw new Failure(
       'body/no-surface',
@@ -42,7 +45,9 @@ export async function makeBody(soup: TriangleSoup, settings: Partial<BodySetting
       { stage: 'body' },
       'Check the file in the program that made it, and export it again.',
     );
-  const mesh = buildMesh(mended.triangles.positions, mended.triangles.faces);
+  const mirrored = await mirrorIfAsked(mended.triangles, settings.mirror, run);
+  const mesh = buildMesh(mirrored.triangles.positions, mirrored.triangles.faces);
+  const account = await accountOf(mesh, axes.up, run);
   const measured = measureMarks(mesh, settings.measures ?? [], axes.up, settings.wornMm ?? 0);
   const scaleFit = fitScale(measured.results);
   const tapeFindings = scaleFit === undefined ? [] : scaleFindings(measured.results, scaleFit);
@@ -58,8 +63,22 @@ export async function makeBody(soup: TriangleSoup, settings: Partial<BodySetting
     measures: measured.results,
     ...(scaleFit === undefined ? {} : { scaleFit }),
     ...(settings.wornMm === undefined || settings.wornMm === 0 ? {} : { wornMm: settings.wornMm }),
-    repairs: mended.repairs,
-    findings: [...unit.findings, ...axes.findings, ...mended.findings, ...measured.findings, ...tapeFindings],
+    repairs: [...mended.repairs, ...mirrored.repairs],
+    findings: [...unit.findings, ...axes.findings, ...mended.findings, ...account, ...measured.findings, ...tapeFindings],
     hash: sha256(Float64Array.from(mesh.positions), Uint32Array.from(mesh.faces)),
   };
+}
+
+/** The same shape on both sides, where the maker chose it. */
+async function mirrorIfAsked(
+  triangles: Triangles,
+  mirror: BodySettings['mirror'] | undefined,
+  run: Run,
+): Promise<{ readonly triangles: Triangles; readonly repairs: readonly Repair[] }> {
+  if (mirror === undefined || mirror.shape === 'as-is') return { triangles, repairs: [] };
+  const result = await mirrorShape(triangles, mirror, mirror.shape, run);
+  const rule = mirror.shape === 'larger' ? 'the larger side everywhere' : 'the mean of both sides';
+  const what = `Both sides were made the same (${rule}); they differed by ${result.medianMm.toFixed(1)} mm in the middle, ${result.largestMm.toFixed(1)} mm at most.`;
+  const repair: Repair = { step: 'mirror', what, count: result.triangles.faces.length / 3, largestMm: result.largestMm, done: true };
+  return { triangles: result.triangles, repairs: [repair] };
 }

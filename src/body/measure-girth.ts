@@ -12,7 +12,7 @@ import { Failure } from '../base/failure.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 import { bounds } from '../mesh/measure.ts';
 import { arcLengths, distanceToPolyline, pointAlong } from '../plane/polyline.ts';
-import { containsPoint, perimeterOf, signedArea } from '../plane/polygon.ts';
+import { centroidOf, containsPoint, perimeterOf, signedArea } from '../plane/polygon.ts';
 import { alongAxis, directionOf } from './axes.ts';
 import type { Axis, Plane } from './body.ts';
 import { convexHull, frameOf, sectionOf } from './section.ts';
@@ -32,7 +32,7 @@ export interface Girth {
 }
 
 /** What makes a chord a neck between trunk and arm. Shares are of the whole skin line. */
-export const neck = { hollowMm: 8, ratio: 0.42, share: { least: 0.12, most: 0.36 }, samples: 160 } as const;
+export const neck = { hollowMm: 8, ratio: 0.42, share: { least: 0.12, most: 0.45 }, samples: 320, aside: 0.03 } as const;
 
 /**
  * The girth through a point of the surface.
@@ -128,13 +128,19 @@ export interface Neck {
   readonly chordMm: number;
   /** Number of the section's point before the chord's first end. */
   readonly from: number;
-  /** Middle of the chord in the plane of the section. */
-  readonly middle: readonly [number, number];
+  /** Ends of the chord in the plane of the section, the part that it cuts off on its right. */
+  readonly ends: readonly [number, number, number, number];
 }
 
 /**
- * The narrowest chord between two hollows that cuts off a part of an arm's size; undefined where there is none.
- * @param points of a closed section, shape 2·n
+ * Of two chords the one with the smaller chord − `towardTrunk`·(line cut off) counts: along a web of even width it moves up to the trunk, and stops
+ * there, because further in the chord grows faster than the line.
+ */
+const towardTrunk = 0.3;
+
+/**
+ * The neck of an arm on a section: a chord between two hollows, short against the line that it cuts off; undefined where there is none.
+ * @param points of a closed section, shape 2·n, counter-clockwise
  * @param accepts chords to look at, by their middle; all where absent
  */
 export function findNeck(points: F64, accepts?: (x: number, y: number) => boolean): Neck | undefined {
@@ -147,19 +153,23 @@ export function findNeck(points: F64, accepts?: (x: number, y: number) => boolea
     const [x, y] = pointAlong(ring, lengths, (total * i) / neck.samples);
     if (distanceToPolyline(hull, true, x, y) >= neck.hollowMm) samples.push({ x, y, i });
   }
+  const [middleX, middleY] = centroidOf(points);
   let best: Neck | undefined;
-  let smallest: number = neck.ratio;
+  let least = Infinity;
   for (const a of samples) {
     for (const b of samples) {
-      if (b.i <= a.i) continue;
-      const share = Math.min(b.i - a.i, neck.samples - (b.i - a.i)) / neck.samples;
+      // The part from a to b is cut off, so that it lies on the right of the chord.
+      const share = ((b.i - a.i + neck.samples) % neck.samples) / neck.samples;
       if (share < neck.share.least || share > neck.share.most) continue;
       const chordMm = Math.hypot(a.x - b.x, a.y - b.y);
-      const ratio = chordMm / (share * total);
+      const cost = chordMm - towardTrunk * share * total;
+      if (chordMm >= neck.ratio * share * total || cost >= least) continue;
       const middle = [(a.x + b.x) / 2, (a.y + b.y) / 2] as const;
-      if (ratio >= smallest || (accepts !== undefined && !accepts(...middle)) || !containsPoint(points, ...middle)) continue;
-      smallest = ratio;
-      best = { chordMm, middle, from: Math.floor((a.i / neck.samples) * (points.length / 2)) };
+      // A chord through the middle of the body parts left from right, or leg from leg.
+      const aside = ((b.y - a.y) * (a.x - middleX) - (b.x - a.x) * (a.y - middleY)) / chordMm;
+      if (aside < neck.aside * total || (accepts !== undefined && !accepts(...middle)) || !containsPoint(points, ...middle)) continue;
+      least = cost;
+      best = { chordMm, from: Math.floor((a.i / neck.samples) * (points.length / 2)), ends: [a.x, a.y, b.x, b.y] };
     }
   }
   return best;

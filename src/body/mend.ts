@@ -18,7 +18,7 @@ export interface Mended {
 /** Runs all steps in order. */
 export async function mendTriangles(
   triangles: Triangles,
-  settings: { readonly mend: readonly MendStep[]; readonly up: Axis },
+  settings: { readonly mend: readonly MendStep[]; readonly up: Axis; readonly front: Axis },
   run: Run,
 ): Promise<Mended> {
   const repairs: Repair[] = [];
@@ -29,7 +29,7 @@ export async function mendTriangles(
     const isRefused = asked.some((entry) => !entry.accept);
     const wanted = asked.filter((entry) => entry.accept);
     if (wanted.length === 0 && !isRefused && !step.isDefault) continue;
-    const result = await step.mend(current, { asked: wanted, isRefused, up: settings.up }, run);
+    const result = await step.mend(current, { asked: wanted, isRefused, up: settings.up, front: settings.front }, run);
     if (!isRefused) current = result.triangles;
     repairs.push(...result.repairs.map((repair) => ({ ...repair, done: !isRefused && repair.done })));
     findings.push(...result.findings);

@@ -29,11 +29,22 @@ const snapShare = 0.1;
  * @param extent 'all' that lies there, or the 'part' nearest to the plane's point
  */
 export function cutByPlane(triangles: Triangles, plane: Plane, extent: 'all' | 'part'): PlaneCut {
-  const mesh = buildMesh(triangles.positions, triangles.faces);
   const { normal } = frameOf(plane.normal);
-  const height = new Float64Array(mesh.positions.length / 3);
-  for (let v = 0; v < height.length; v++) for (let k = 0; k < 3; k++) height[v] += (mesh.positions[3 * v + k] - plane.point[k]) * normal[k];
-  const isChosen = chooseFaces(mesh, height, plane.point, extent);
+  const height = new Float64Array(triangles.positions.length / 3);
+  for (let v = 0; v < height.length; v++)
+    for (let k = 0; k < 3; k++) height[v] += (triangles.positions[3 * v + k] - plane.point[k]) * normal[k];
+  return cutByHeight(triangles, height, plane.point, extent);
+}
+
+/**
+ * Cuts oriented, manifold triangles where a function of the place is 0; what lies above 0 goes.
+ * @param values the function at each vertex, about as steep as a distance in mm; the cut is linear along edges
+ * @param near the part whose cut comes nearest to this point is the one that 'part' means
+ */
+export function cutByHeight(triangles: Triangles, values: F64, near: Vec3, extent: 'all' | 'part'): PlaneCut {
+  const mesh = buildMesh(triangles.positions, triangles.faces);
+  const height = Float64Array.from(values);
+  const isChosen = chooseFaces(mesh, height, near, extent);
   const positions = Float64Array.from(mesh.positions);
   const largestMm = snapInto(positions, height, mesh, isChosen);
   return { ...splitFaces(mesh, positions, height, isChosen), largestMm };

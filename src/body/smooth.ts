@@ -21,6 +21,9 @@ export interface Smoothed {
   readonly limited: number;
 }
 
+/** Vertices with less than this share of the mean area bend nothing: they belong to slivers. */
+const leastMassShare = 0.001;
+
 /** Wavelength that keeps half its height, mm: twice a fold of cloth, half a muscle. */
 export const smoothingWaveMm = 30;
 
@@ -32,6 +35,7 @@ export const smoothingWaveMm = 30;
 export async function smoothVertices(mesh: HalfEdgeMesh, limitMm: number, waveMm: number, run: Run): Promise<Smoothed> {
   const total = mesh.positions.length / 3;
   const stencils = vertexStencils(mesh, calmed(mesh));
+  const leastMass = (stencils.mass.reduce((sum, mass) => sum + mass, 0) * leastMassShare) / total;
   const share = waveMm / (2 * Math.PI);
   const lambda = share * share * share * share;
   const room = countEntries(stencils.start, total) + total;
@@ -44,7 +48,7 @@ export async function smoothVertices(mesh: HalfEdgeMesh, limitMm: number, waveMm
   for (let v = 0; v < total; v++) {
     row[fill] = column[fill] = v;
     real[fill++] = Math.max(stencils.mass[v], Number.MIN_VALUE);
-    if (mesh.vertexHalfEdge[v] === -1 || isBoundaryVertex(mesh, v) || !(stencils.mass[v] > 0)) continue;
+    if (mesh.vertexHalfEdge[v] === -1 || isBoundaryVertex(mesh, v) || !(stencils.mass[v] > leastMass)) continue;
     let size = 0;
     let own = 0;
     for (let q = stencils.start[v]; q < stencils.start[v + 1] && size < 255; q++) {

@@ -8,12 +8,13 @@ import type { Run } from '../base/run.ts';
 import { buildMesh } from '../mesh/build.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 import { bounds, faceAreas, faceNormals } from '../mesh/measure.ts';
-import { boundaryLoops } from '../mesh/navigate.ts';
+import { boundaryLoops, halfEdgeLength } from '../mesh/navigate.ts';
 import { createSpatialIndex } from '../mesh/spatial.ts';
 import { alongAxis } from './axes.ts';
 import type { Axis } from './body.ts';
 import { fillHoles } from './fill-holes.ts';
 import { makeManifold } from './manifold.ts';
+import { findStrays, measureComponents } from './strays.ts';
 import { compactTriangles } from './triangles.ts';
 import type { Triangles } from './triangles.ts';
 
@@ -42,14 +43,27 @@ export async function splitWebs(triangles: Triangles, up: Axis, thicknessMm: num
   const isThin = await findThin(mesh, up, thicknessMm, run);
   const { isWeb, count, areaMm2 } = largePatches(mesh, isThin);
   if (count === 0) return { triangles, count, areaMm2 };
+  growInto(isWeb, mesh, thicknessMm / 2);
   const before = boundaryLoops(mesh).length;
   const opened = (await makeManifold(compactTriangles(triangles, isWeb), run)).triangles;
   const rest = buildMesh(opened.positions, opened.faces);
   // Borders that were open before stay open: they come through unchanged and are told by their first vertex.
   const known = new Set(boundaryLoops(mesh).map((loop) => placeKey(mesh, loop)));
   const slits = boundaryLoops(rest).filter((loop) => before === 0 || !known.has(placeKey(rest, loop)));
-  const filled = await fillHoles(rest, slits, run);
-  return { triangles: filled.triangles, count, areaMm2 };
+  const filled = await fillHoles(rest, slits, run, { rule: 'least-area', isFair: false });
+  return { triangles: withoutCrumbs(filled.triangles), count, areaMm2 };
+}
+
+/** The free edge of a web can be left behind as a thread. */
+function withoutCrumbs(triangles: Triangles): Triangles {
+  const { labels, sizes } = measureComponents(triangles);
+  const isStray = findStrays(sizes);
+  return isStray.includes(true)
+    ? compactTriangles(
+        triangles,
+        Uint8Array.from(labels, (c) => (isStray[c] ? 1 : 0)),
+      )
+    : triangles;
 }
 
 /** Sum of a border's corners: equal for the same border, whatever its vertices are called. */
@@ -58,6 +72,23 @@ function placeKey(mesh: HalfEdgeMesh, loop: Uint32Array): string {
   for (const h of Array.from(loop).sort((a, b) => mesh.positions[3 * mesh.faces[a]] - mesh.positions[3 * mesh.faces[b]]))
     for (let k = 0; k < 3; k++) sum[k] += mesh.positions[3 * mesh.faces[h] + k];
   return `${loop.length} ${sum.map((value) => value.toFixed(3)).join(' ')}`;
+}
+
+/** Takes in the faces around, as far as the given distance reaches: the edge of a web, where it is thick along its own plane, and its crease. */
+function growInto(isWeb: Uint8Array, mesh: HalfEdgeMesh, distanceMm: number): void {
+  let edges = 0;
+  let length = 0;
+  for (let h = 0; h < mesh.faces.length; h++) {
+    if (isWeb[Math.floor(h / 3)] === 0) continue;
+    edges++;
+    length += halfEdgeLength(mesh, h);
+  }
+  const rings = Math.ceil((distanceMm * edges) / length);
+  for (let ring = 0; ring < rings; ring++) {
+    const isNear = new Uint8Array(mesh.positions.length / 3);
+    for (let h = 0; h < mesh.faces.length; h++) if (isWeb[Math.floor(h / 3)] === 1) isNear[mesh.faces[h]] = 1;
+    for (let h = 0; h < mesh.faces.length; h++) if (isNear[mesh.faces[h]] === 1) isWeb[Math.floor(h / 3)] = 1;
+  }
 }
 
 async function findThin(mesh: HalfEdgeMesh, up: Axis, thicknessMm: number, run: Run): Promise<Uint8Array> {

@@ -5,6 +5,7 @@ import { finding } from '../../base/failure.ts';
 import type { Finding } from '../../base/failure.ts';
 import type { Repair } from '../body.ts';
 import { makeManifold } from '../manifold.ts';
+import { mendFlatFaces } from '../slivers.ts';
 import type { MendTotals } from '../manifold.ts';
 import type { Step } from './step.ts';
 
@@ -12,10 +13,17 @@ export const orientStep: Step = {
   name: 'orient',
   isDefault: true,
   mend: async (triangles, _, run) => {
-    const { triangles: mended, total } = await makeManifold(triangles, run);
-    return { triangles: mended, repairs: repairsOf(total), findings: findingsOf(total) };
+    const { triangles: manifold, total } = await makeManifold(triangles, run);
+    const flat = mendFlatFaces(manifold);
+    return { triangles: flat.triangles, repairs: [...repairsOf(total), ...flatRepair(flat.count, flat.left)], findings: findingsOf(total) };
   },
 };
+
+function flatRepair(count: number, left: number): Repair[] {
+  if (count === 0) return [];
+  const rest = left > 0 ? ` (${left} could not be)` : '';
+  return [{ step: 'orient', what: `${count} faces had no area and were turned into their neighbours${rest}.`, count, done: true }];
+}
 
 function repairsOf(total: MendTotals): Repair[] {
   const lines: [number, string][] = [

@@ -13,6 +13,7 @@ export interface StepContext {
   /** The maker refused it: its result is listed and thrown away. */
   readonly isRefused: boolean;
   readonly up: Axis;
+  readonly front: Axis;
 }
 
 export interface StepResult {
