@@ -146,8 +146,10 @@ function heldApart(patch: Patch, pairs: Readonly<ArrayLike<number>>): Finding {
     .slice(0, 20)
     .map((h) => Math.floor(h / 3));
   const where = { stage: 'flatten', item: patch.id, faces };
-  const [one, other] = [sideOf(pairs[0]), sideOf(pairs[1])];
-  if (one?.kind === 'dart' && one.seam !== undefined && one.seam === other?.seam)
+  // Legs that cross sweep over the rim beside them, so that any pair may be leg and rim: both legs of one dart among the edges tell it.
+  const darts = new Set(Array.from(pairs, sideOf).filter((side) => side?.kind === 'dart'));
+  const one = [...darts].find((side) => side !== undefined && [...darts].some((other) => other !== side && other?.seam === side.seam));
+  if (one?.seam !== undefined)
     return finding(
       'warning',
       'flatten/dart-in-hollow',
