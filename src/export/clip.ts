@@ -2,7 +2,7 @@
  * What of a polyline lies in a box: the pieces inside, in order, cut at the edges [liang1984]. Points on the edge count as inside.
  */
 import type { Vec2 } from '../base/arrays.ts';
-import type { Box } from './curve.ts';
+import type { Box } from './box.ts';
 
 /** The pieces of an open polyline that lie in the box; an untouched polyline comes back as it is. */
 export function clipPolyline(points: readonly Vec2[], box: Box): readonly (readonly Vec2[])[] {

@@ -10,11 +10,13 @@ import { Failure } from '../base/failure.ts';
 import type { DraftedPart } from '../draft/drafted-part.ts';
 import type { Drawing, DrawingLabel, DrawingPath, LayerName } from '../draft/drawing.ts';
 import type { Material } from '../materials/material.ts';
-import { curveOfPolyline, mapCurve, polylineOf, signedArea } from './curve.ts';
+import { flattenCurve, mapCurve, polylineCurve } from '../draft/curve.ts';
+import { signedArea } from '../plane/polygon.ts';
 import { curveMm } from '../base/tolerance.ts';
 import { groupLetters } from './letters.ts';
 import type { ExportOptions } from './exporter.ts';
 import { growOutline } from './grow-outline.ts';
+import { reversed } from '../plane/polyline.ts';
 
 /** What was applied to one part's cut lines. */
 export interface Correction {
@@ -70,24 +72,19 @@ export function materialOfPart(part: DraftedPart, materials: readonly Material[]
 export function correctDrawing(drawing: Drawing, correction: Pick<Correction, 'kerfMm' | 'shrink'>): Drawing {
   const scaled = correction.shrink === 0 ? drawing : scaleDrawing(drawing, 1 / (1 - correction.shrink));
   if (correction.kerfMm === 0) return scaled;
-  return { labels: scaled.labels, paths: scaled.paths.map((path) => growPath(path, correction.kerfMm / 2)) };
+  return { labels: scaled.labels, paths: scaled.paths.flatMap((path) => growPath(path, correction.kerfMm / 2)) };
 }
 
 /**
- * A closed cut line moved by half a kerf: CUT outward, CUT_INSIDE into its hole. Open cuts (slits) stay: both their banks belong to parts.
+ * A closed cut line moved by half a kerf: CUT outward, CUT_INSIDE into its hole; a hole narrower than the kerf vanishes, for the tool cannot cut
+ * it. Open cuts (slits) stay: both their banks belong to parts.
  */
-function growPath(path: DrawingPath, byMm: number): DrawingPath {
-  if (!path.curve.closed || (path.layer !== 'CUT' && path.layer !== 'CUT_INSIDE')) return path;
-  const points = polylineOf(path.curve, curveMm);
+function growPath(path: DrawingPath, byMm: number): readonly DrawingPath[] {
+  if (!path.curve.closed || (path.layer !== 'CUT' && path.layer !== 'CUT_INSIDE')) return [path];
+  const points = flattenCurve(path.curve, curveMm);
   const clockwise = signedArea(points) < 0;
   const grown = growOutline(clockwise ? reversed(points) : points, path.layer === 'CUT' ? byMm : -byMm);
-  return { ...path, curve: curveOfPolyline(clockwise ? reversed(grown) : grown, true) };
-}
-
-function reversed(points: Float64Array): Float64Array {
-  const turned = new Float64Array(points.length);
-  for (let k = 0; k < points.length; k += 2) turned.set([points[k], points[k + 1]], points.length - 2 - k);
-  return turned;
+  return grown.map((outline) => ({ ...path, curve: polylineCurve(clockwise ? reversed(outline) : outline, true) }));
 }
 
 function scaleDrawing(drawing: Drawing, factor: number): Drawing {

@@ -4,6 +4,7 @@
  */
 import type { F64, Vec2 } from '../base/arrays.ts';
 import type { DrawingPath, LayerName } from '../draft/drawing.ts';
+import { signedArea } from '../plane/polygon.ts';
 import { layerStyles } from './layers.ts';
 
 /** Steps of the work, in order; the pen number of HPGL is the place in this list, from 1. */
@@ -67,8 +68,4 @@ function endOf({ path, points }: OrderedPath): Vec2 {
 }
 
 /** Unsigned area within a path, mm². */
-function area({ points }: OrderedPath): number {
-  let twice = 0;
-  for (let k = 0, j = points.length - 2; k < points.length; j = k, k += 2) twice += points[j] * points[k + 1] - points[k] * points[j + 1];
-  return Math.abs(twice) / 2;
-}
+const area = ({ points }: OrderedPath): number => Math.abs(signedArea(points));

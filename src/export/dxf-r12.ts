@@ -8,7 +8,7 @@ import { curveMm } from '../base/tolerance.ts';
 import { toDegrees } from '../units/angle.ts';
 import { layerNames, type DrawingLabel, type DrawingPath } from '../draft/drawing.ts';
 import type { Sheet } from '../nest/sheet.ts';
-import { polylineOf } from './curve.ts';
+import { flattenCurve } from '../draft/curve.ts';
 import { applicationName, dxfBytes, dxfText, lineTypeOf, lineTypes, partData, pathsByLayer, tags } from './dxf-tags.ts';
 import type { Exporter, ExportInput, OutputFile } from './exporter.ts';
 import { cutSheets } from './laser-rule.ts';
@@ -84,7 +84,7 @@ function tables(): string[] {
 }
 
 function polyline(path: DrawingPath): string[] {
-  const points = polylineOf(path.curve, curveMm);
+  const points = flattenCurve(path.curve, curveMm);
   const lines = tags(0, 'POLYLINE', 8, path.layer, 66, 1, 10, 0, 20, 0, 30, 0, 70, path.curve.closed ? 1 : 0);
   lines.push(...partData(path.part));
   for (let k = 0; k < points.length; k += 2)

@@ -11,7 +11,8 @@ import type { DraftedPart, DraftedSeam } from '../draft/drafted-part.ts';
 import type { Drawing, DrawingPath, LayerName } from '../draft/drawing.ts';
 import { toDegrees, toRadians } from '../units/angle.ts';
 import { correctedDrawing } from './corrections.ts';
-import { boxOf, polylineOf } from './curve.ts';
+import { flattenCurve } from '../draft/curve.ts';
+import { boxOf } from './box.ts';
 import { dxfBytes, partData, tags, applicationName } from './dxf-tags.ts';
 import type { Exporter, ExportInput, ExportOptions } from './exporter.ts';
 import { refusedMaterials } from './laser-rule.ts';
@@ -159,7 +160,7 @@ function blockNames(parts: readonly DraftedPart[]): readonly string[] {
 function placeInRow(drawings: readonly Drawing[]): readonly Vec2[] {
   let x = 0;
   return drawings.map(({ paths }) => {
-    const box = boxOf(...paths.filter(({ layer }) => layer === 'CUT').map(({ curve }) => polylineOf(curve, sewnMm)));
+    const box = boxOf(...paths.filter(({ layer }) => layer === 'CUT').map(({ curve }) => flattenCurve(curve, sewnMm)));
     const at: Vec2 = Number.isFinite(box.minX) ? [x - box.minX, -box.minY] : [x, 0];
     x += Number.isFinite(box.minX) ? box.maxX - box.minX + gapMm : gapMm;
     return at;
@@ -168,7 +169,7 @@ function placeInRow(drawings: readonly Drawing[]): readonly Vec2[] {
 
 function block(name: string, part: DraftedPart, drawing: Drawing, seams: readonly DraftedSeam[]): string[] {
   const cuts = drawing.paths.filter(({ layer }) => layer === 'CUT');
-  const outline = cuts.length > 0 ? polylineOf(cuts[0].curve, sewnMm) : part.outline;
+  const outline = cuts.length > 0 ? flattenCurve(cuts[0].curve, sewnMm) : part.outline;
   return [
     ...tags(0, 'BLOCK', 8, '0', 2, name, 70, 2, 10, 0, 20, 0, 30, 0, 3, name),
     ...drawing.paths.flatMap((path) => feature(path)),
@@ -184,7 +185,7 @@ function block(name: string, part: DraftedPart, drawing: Drawing, seams: readonl
 }
 
 function feature(path: DrawingPath): string[] {
-  const points = polylineOf(path.curve, sewnMm);
+  const points = flattenCurve(path.curve, sewnMm);
   const layer =
     path.layer === 'CUT'
       ? sewnLayers.boundary

@@ -6,7 +6,7 @@ import type { F64, U32, Vec3 } from '../base/arrays.ts';
 import { directionOf, leftOf } from '../body/axes.ts';
 import { vertexNormals } from '../mesh/measure.ts';
 import { areaColor, clay, type Rgb } from './area-colors.ts';
-import { boxOf } from './curve.ts';
+import { boxOf } from './box.ts';
 import type { Exporter, ExportInput } from './exporter.ts';
 import { createGlb } from './glb-writer.ts';
 

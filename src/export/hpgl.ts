@@ -9,7 +9,7 @@ import { hpglMm } from '../base/tolerance.ts';
 import type { DrawingPath } from '../draft/drawing.ts';
 import { bladeDefaults, holderPath, withOvercut, type BladeSettings } from './blade.ts';
 import { clipPolyline } from './clip.ts';
-import { polylineOf } from './curve.ts';
+import { flattenCurve } from '../draft/curve.ts';
 import { cutSteps, orderCuts, stepOf } from './cut-order.ts';
 import { decimal } from './decimal.ts';
 import type { Exporter, ExportInput, OutputFile } from './exporter.ts';
@@ -78,7 +78,7 @@ export function writeHpgl({ drawing }: ExportInput['sheetDrawings'][number], fie
   const paths = drawing.paths.filter(({ layer }) => stepOf(layer) !== undefined);
   const ordered = orderCuts(
     paths,
-    paths.map((path) => polylineOf(path.curve, hpglMm)),
+    paths.map((path) => flattenCurve(path.curve, hpglMm)),
   );
   const lines = ['IN;'];
   for (const [index, step] of cutSteps.entries()) {

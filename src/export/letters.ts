@@ -5,7 +5,7 @@
 import type { Vec2 } from '../base/arrays.ts';
 import { cos, sin } from '../base/elementary.ts';
 import type { Drawing, DrawingLabel, DrawingPath } from '../draft/drawing.ts';
-import { polylineOf } from './curve.ts';
+import { flattenCurve } from '../draft/curve.ts';
 
 /** Space around the capital height that a label's strokes may fill, in capital heights: descenders, accents, wide letters. */
 const room = { below: 0.6, above: 0.7, before: 0.4, advance: 1.4 } as const;
@@ -47,7 +47,7 @@ export function groupLetters(drawing: Drawing): Letters {
 
 /** The label whose box holds the whole path; of several, the one whose middle line is nearest. */
 function findLabel(path: DrawingPath, labels: readonly DrawingLabel[]): { readonly index: number; readonly reach: number } | undefined {
-  const points = polylineOf(path.curve, Infinity);
+  const points = flattenCurve(path.curve, Infinity);
   let best: { readonly index: number; readonly reach: number } | undefined;
   let bestDistance = Infinity;
   for (const [index, label] of labels.entries()) {

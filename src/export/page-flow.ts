@@ -2,7 +2,7 @@
  * Words and tables that flow down PDF pages, mm. A cursor runs from the top; what does not fit goes to the next page, a row of a table never apart.
  */
 import { boxContent } from './tile-page.ts';
-import type { Box } from './curve.ts';
+import type { Box } from './box.ts';
 import type { PdfDocument, PdfRef } from './pdf-writer.ts';
 import { pdfNumber } from './pdf-writer.ts';
 import { strokeContent } from './pdf-drawing.ts';

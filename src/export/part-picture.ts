@@ -5,7 +5,8 @@ import type { Vec2 } from '../base/arrays.ts';
 import type { DraftedPart } from '../draft/drafted-part.ts';
 import type { DrawingPath } from '../draft/drawing.ts';
 import { distanceToPolyline } from '../plane/polyline.ts';
-import { boxOf, polylineOf, type Box } from './curve.ts';
+import { flattenCurve } from '../draft/curve.ts';
+import { boxOf, type Box } from './box.ts';
 
 /** Pictures need no finer curves, mm. */
 const pictureMm = 0.1;
@@ -26,10 +27,10 @@ const shares = [0.5, 0.38, 0.62, 0.26, 0.74] as const;
  */
 export function partPicture(part: DraftedPart, letterMm: number): PartPicture {
   const paths = part.drawing.paths.filter(({ layer }) => layer !== 'TEXT');
-  const box = boxOf(...paths.filter(({ layer }) => layer === 'CUT').map(({ curve }) => polylineOf(curve, pictureMm)), part.outline);
+  const box = boxOf(...paths.filter(({ layer }) => layer === 'CUT').map(({ curve }) => flattenCurve(curve, pictureMm)), part.outline);
   const lines = paths
     .filter(({ layer }) => layer === 'CUT' || layer === 'CUT_INSIDE' || layer === 'ARROW' || layer === 'NOTCH' || layer === 'DRAWN')
-    .map(({ curve }) => ({ points: polylineOf(curve, pictureMm), closed: curve.closed }));
+    .map(({ curve }) => ({ points: flattenCurve(curve, pictureMm), closed: curve.closed }));
   const edges: { readonly name: string; readonly at: Vec2 }[] = [];
   for (const { id, seamLine, lengthMm } of part.sides) {
     if (lengthMm < 1.5 * letterMm) continue;

@@ -4,7 +4,7 @@
  */
 import type { Vec2 } from '../base/arrays.ts';
 import { layerNames, type Curve, type Drawing, type LayerName } from '../draft/drawing.ts';
-import type { Box } from './curve.ts';
+import type { Box } from './box.ts';
 import { decimal } from './decimal.ts';
 import { layerStyles } from './layers.ts';
 import { capitalShare, textLine } from './pdf-text.ts';

@@ -8,7 +8,8 @@ import { curveMm } from '../base/tolerance.ts';
 import type { Drawing } from '../draft/drawing.ts';
 import { toRadians } from '../units/angle.ts';
 import { correctedDrawing } from './corrections.ts';
-import { boxOf, polylineOf, type Box } from './curve.ts';
+import { flattenCurve } from '../draft/curve.ts';
+import { boxOf, type Box } from './box.ts';
 import type { Exporter, ExportInput, ExportOptions, OutputFile } from './exporter.ts';
 import { cutSheets, refusedMaterials } from './laser-rule.ts';
 import { papers } from './papers.ts';
@@ -84,7 +85,7 @@ export interface LooseItem {
 type TileOptions = Pick<ExportOptions, 'paper' | 'printFactor' | 'date' | 'tool'>;
 
 const outlinesOf = (drawing: Drawing): readonly F64[] =>
-  drawing.paths.filter(({ layer, part }) => layer === 'CUT' && part !== undefined).map(({ curve }) => polylineOf(curve, curveMm));
+  drawing.paths.filter(({ layer, part }) => layer === 'CUT' && part !== undefined).map(({ curve }) => flattenCurve(curve, curveMm));
 
 const padded = (box: Box): Box => ({
   minX: box.minX - paddingMm,
@@ -168,7 +169,7 @@ export function writeLooseTiles(
   const paper = papers[options.paper];
   const pdf = createPdf({ title: `${about.jobName} - ${about.heading}, ${paper.title}`, date: options.date });
   const laid = items.map((item): ItemPages => {
-    const points = Float64Array.from(item.drawing.paths.flatMap(({ curve }) => Array.from(polylineOf(curve, curveMm))));
+    const points = Float64Array.from(item.drawing.paths.flatMap(({ curve }) => Array.from(flattenCurve(curve, curveMm))));
     const region = padded(boxOf(points));
     const form = addDrawing(pdf, item.drawing, region);
     const whole = fitWhole(points, paper, options.printFactor, turns);

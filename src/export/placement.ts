@@ -7,7 +7,7 @@ import { cos, sin } from '../base/elementary.ts';
 import type { Drawing, DrawingLabel, DrawingPath } from '../draft/drawing.ts';
 import type { PlacedPart } from '../nest/sheet.ts';
 import { toRadians } from '../units/angle.ts';
-import { mapCurve } from './curve.ts';
+import { mapCurve } from '../draft/curve.ts';
 import { groupLetters, type LabelLetters } from './letters.ts';
 
 /** x′ = a·x + c·y + e, y′ = b·x + d·y + f. */

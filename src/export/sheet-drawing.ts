@@ -10,7 +10,7 @@ import type { Curve, Drawing, DrawingPath } from '../draft/drawing.ts';
 import type { Material } from '../materials/material.ts';
 import type { Sheet } from '../nest/sheet.ts';
 import { correctDrawing, correctionOf, materialOfPart, type Correction } from './corrections.ts';
-import { polylineOf } from './curve.ts';
+import { flattenCurve } from '../draft/curve.ts';
 import type { ExportOptions } from './exporter.ts';
 import { placeDrawing } from './placement.ts';
 import { letterLabel } from './sheet-lettering.ts';
@@ -55,7 +55,7 @@ export function drawSheets(input: SheetInput): DrawnSheets {
     const square = placeTestSquare(
       sheet.widthMm,
       sheet.heightMm,
-      cuts.map((path) => polylineOf(path.curve, curveMm)),
+      cuts.map((path) => flattenCurve(path.curve, curveMm)),
     );
     if (!square.free) findings.push(crowdedSquare(sheet, square));
     return { sheet, drawing: joinDrawings([...placed, sheetMarks(sheet, square, input)]) };

@@ -4,7 +4,8 @@
 import type { Vec2 } from '../base/arrays.ts';
 import { curveMm } from '../base/tolerance.ts';
 import type { Drawing } from '../draft/drawing.ts';
-import { boxOf, mapCurve, polylineOf } from './curve.ts';
+import { flattenCurve, mapCurve } from '../draft/curve.ts';
+import { boxOf } from './box.ts';
 
 const gapMm = 6;
 
@@ -22,7 +23,7 @@ export function packShelves(items: readonly ShelfItem[], room: Vec2): readonly S
   const groups: { names: string[]; drawings: Drawing[] }[] = [];
   let [x, y, shelf] = [0, 0, Infinity];
   for (const { name, drawing } of items) {
-    const box = boxOf(...drawing.paths.map(({ curve }) => polylineOf(curve, curveMm)));
+    const box = boxOf(...drawing.paths.map(({ curve }) => flattenCurve(curve, curveMm)));
     const [width, height] = [box.maxX - box.minX, box.maxY - box.minY];
     if (x + width > room[0]) [x, y, shelf] = [0, y + shelf + gapMm, 0];
     if (groups.length === 0 || y + height > room[1]) {

@@ -4,7 +4,7 @@
  * truly free. Sums over rectangles come from one running table.
  */
 import type { F64, Vec2 } from '../base/arrays.ts';
-import { boxOf } from './curve.ts';
+import { boxOf } from './box.ts';
 
 /** Side of the square, mm. */
 export const testSquareMm = 100;

@@ -2,7 +2,7 @@
  * The first page of a tiled file: how to print and join, the 100 mm square, and a map of the pages. Page millimetres.
  */
 import type { Vec2 } from '../base/arrays.ts';
-import type { Box } from './curve.ts';
+import type { Box } from './box.ts';
 import { marginMm } from './papers.ts';
 import { paintForm, strokeContent } from './pdf-drawing.ts';
 import { textLine, wrapText } from './pdf-text.ts';

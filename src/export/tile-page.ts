@@ -3,7 +3,7 @@
  * and a foot with a map, words and a ruler. Words stand outside the window, so that none can cross a cut line. Page millimetres.
  */
 import type { Vec2 } from '../base/arrays.ts';
-import type { Box } from './curve.ts';
+import type { Box } from './box.ts';
 import { footMm, marginMm } from './papers.ts';
 import { strokeContent } from './pdf-drawing.ts';
 import { textLine, textWidth, wrapText } from './pdf-text.ts';

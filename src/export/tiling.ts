@@ -4,7 +4,7 @@
  * compensated, a window of the page shows that much more or less of it.
  */
 import type { F64, Vec2 } from '../base/arrays.ts';
-import { boxesMeet, boxOf, type Box } from './curve.ts';
+import { boxOf, boxesMeet, type Box } from './box.ts';
 import { footMm, longestPageMm, marginMm, overlapMm, type Paper } from './papers.ts';
 
 /** Narrowest page whose foot holds map, words and ruler, mm. */

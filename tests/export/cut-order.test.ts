@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { cutSteps, orderCuts, stepOf } from '../../src/export/cut-order.ts';
-import { polylineOf } from '../../src/export/curve.ts';
+import { flattenCurve } from '../../src/draft/curve.ts';
 import type { DrawingPath } from '../../src/draft/drawing.ts';
 import { leafPart, roundCurve, straightCurve } from '../support/drawings.ts';
 
 const order = (paths: readonly DrawingPath[]): ReturnType<typeof orderCuts> =>
   orderCuts(
     paths,
-    paths.map(({ curve }) => polylineOf(curve, 0.01)),
+    paths.map(({ curve }) => flattenCurve(curve, 0.01)),
   );
 
 describe('stepOf', () => {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { moved, motionOf, placeDrawing } from '../../src/export/placement.ts';
-import { polylineOf, signedArea } from '../../src/export/curve.ts';
+import { flattenCurve } from '../../src/draft/curve.ts';
+import { signedArea } from '../../src/plane/polygon.ts';
 import type { Drawing } from '../../src/draft/drawing.ts';
 import { boxLetters, leafPart, place } from '../support/drawings.ts';
 
@@ -24,7 +25,7 @@ describe('motionOf', () => {
 describe('placeDrawing', () => {
   const { drawing } = leafPart();
   it('turns the outline over when mirrored, and only then [invariant]', () => {
-    const area = (d: Drawing): number => signedArea(polylineOf(d.paths[0].curve, 0.01));
+    const area = (d: Drawing): number => signedArea(flattenCurve(d.paths[0].curve, 0.01));
     expect(area(placeDrawing(drawing, place('p', 5, 5, 33)))).toBeCloseTo(area(drawing), 6);
     expect(area(placeDrawing(drawing, place('p', 5, 5, 33, true)))).toBeCloseTo(-area(drawing), 6);
   });
@@ -36,7 +37,7 @@ describe('placeDrawing', () => {
       const strokes = placed.paths.filter(({ layer }) => layer === 'TEXT');
       expect(strokes.length).toBe(wanted.length);
       for (const [k, stroke] of strokes.entries()) {
-        const [a, b] = [polylineOf(stroke.curve, 1), polylineOf(wanted[k].curve, 1)];
+        const [a, b] = [flattenCurve(stroke.curve, 1), flattenCurve(wanted[k].curve, 1)];
         for (let i = 0; i < a.length; i++) expect(Math.abs(a[i] - b[i])).toBeLessThan(1e-9);
       }
     },

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { drawSheets, type SheetInput } from '../../src/export/sheet-drawing.ts';
-import { boxOf, polylineOf } from '../../src/export/curve.ts';
+import { flattenCurve } from '../../src/draft/curve.ts';
+import { boxOf } from '../../src/export/box.ts';
 import type { Drawing, LayerName } from '../../src/draft/drawing.ts';
 import { handMaterial, handSheet, leafPart, place, squarePart } from '../support/drawings.ts';
 
@@ -13,7 +14,7 @@ const base: SheetInput = {
   date: '2026-11-25',
 };
 const box = (drawing: Drawing, layer: LayerName, part?: string): ReturnType<typeof boxOf> =>
-  boxOf(...drawing.paths.filter((path) => path.layer === layer && path.part === part).map((path) => polylineOf(path.curve, 0.001)));
+  boxOf(...drawing.paths.filter((path) => path.layer === layer && path.part === part).map((path) => flattenCurve(path.curve, 0.001)));
 
 describe('drawSheets', () => {
   it('puts every part of the sheet where its placement says [closed form]', () => {
@@ -56,7 +57,7 @@ describe('drawSheets', () => {
     const cuts = drawn.drawings[0].drawing.paths.filter(({ layer }) => layer === 'CUT');
     expect(cuts.length).toBe(3);
     for (const { curve } of cuts) {
-      const { minX, maxX } = boxOf(polylineOf(curve, 0.01));
+      const { minX, maxX } = boxOf(flattenCurve(curve, 0.01));
       expect(maxX - minX).toBeCloseTo(102.84, 2);
     }
     expect(drawn.corrections.map(({ part }) => part)).toEqual(['square.1.C', 'breast.1.L']);

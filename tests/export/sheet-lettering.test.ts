@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { letterLabel } from '../../src/export/sheet-lettering.ts';
-import { boxOf, polylineOf } from '../../src/export/curve.ts';
+import { flattenCurve } from '../../src/draft/curve.ts';
+import { boxOf } from '../../src/export/box.ts';
 
 const box = (angle: number, room?: number): ReturnType<typeof boxOf> =>
-  boxOf(...letterLabel({ text: '100 mm', at: [10, 20], heightMm: 8, angle }, room).paths.map(({ curve }) => polylineOf(curve, 1)));
+  boxOf(...letterLabel({ text: '100 mm', at: [10, 20], heightMm: 8, angle }, room).paths.map(({ curve }) => flattenCurve(curve, 1)));
 
 describe('letterLabel', () => {
   it('stands on its base line from its start, capitals as high as asked [closed form]', () => {

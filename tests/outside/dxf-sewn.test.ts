@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { dxfSewn } from '../../src/export/dxf-sewn.ts';
-import { polylineOf } from '../../src/export/curve.ts';
+import { flattenCurve } from '../../src/draft/curve.ts';
 import { handInput, handOptions } from '../support/drawings.ts';
 import { apartMm, areaOf, askScript, describeWithJudges, inScratch, pairs, putFile, type JudgedPath } from '../support/judges.ts';
 
@@ -36,7 +36,7 @@ describeWithJudges('Sewn-product DXF before ezdxf', ['python:ezdxf'], () => {
       ['11', 'CUT_INSIDE'],
     ] as const) {
       const [path] = input.parts[0].drawing.paths.filter((entry) => entry.layer === ours);
-      const points = pairs(polylineOf(path.curve, 0.0005), true);
+      const points = pairs(flattenCurve(path.curve, 0.0005), true);
       const [read] = judged.blocks.BREAST_1_L.paths.filter((entry) => entry.layer === layer);
       expect(apartMm(points, read.points)).toBeLessThan(0.01);
       expect(read.closed).toBe(true);

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { exporters } from '../../src/export/index.ts';
-import { polylineOf } from '../../src/export/curve.ts';
+import { flattenCurve } from '../../src/draft/curve.ts';
 import { layerNames } from '../../src/draft/drawing.ts';
 import type { FormatName } from '../../src/export/exporter.ts';
 import { handInput, handOptions } from '../support/drawings.ts';
@@ -52,7 +52,7 @@ describeWithJudges('DXF before ezdxf', ['python:ezdxf'], () => {
       for (const layer of layerNames) {
         const read = judged.paths.filter((path) => path.layer === layer);
         for (const path of drawn.filter((entry) => entry.layer === layer)) {
-          const points = pairs(polylineOf(path.curve, 0.0005), path.curve.closed);
+          const points = pairs(flattenCurve(path.curve, 0.0005), path.curve.closed);
           const best = read.map((other) => ({ other, apart: apartMm(points, other.points) })).sort((a, b) => a.apart - b.apart)[0];
           expect(best.apart).toBeLessThan(0.01);
           expect(best.other.closed).toBe(path.curve.closed);

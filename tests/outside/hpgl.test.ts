@@ -2,8 +2,8 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { exporters } from '../../src/export/index.ts';
-import { polylineOf } from '../../src/export/curve.ts';
-import { signedArea } from '../../src/export/curve.ts';
+import { flattenCurve } from '../../src/draft/curve.ts';
+import { signedArea } from '../../src/plane/polygon.ts';
 import type { OutputFile } from '../../src/export/exporter.ts';
 import { handInput, handOptions, handSheet, leafPart, place, squarePart } from '../support/drawings.ts';
 import { apartMm, askScript, describeWithJudges, inScratch, pairs, putFile, runJudge } from '../support/judges.ts';
@@ -43,7 +43,7 @@ describeWithJudges('HPGL before its judges', ['/usr/bin/python3', 'hp2xx'], () =
     expect(judged.strokes.length).toBe(drawn.length);
     let worst = 0;
     for (const path of drawn) {
-      const points = pairs(polylineOf(path.curve, 0.0002), path.curve.closed);
+      const points = pairs(flattenCurve(path.curve, 0.0002), path.curve.closed);
       const pen = path.layer === 'SHEET' ? 0 : pens[path.layer];
       const best = judged.strokes
         .filter((stroke) => stroke.pen === pen)
@@ -83,10 +83,10 @@ describeWithJudges('HPGL before its judges', ['/usr/bin/python3', 'hp2xx'], () =
     const length = (points: readonly (readonly [number, number])[]): number =>
       points.slice(1).reduce((sum, [x, y], k) => sum + Math.hypot(x - points[k][0], y - points[k][1]), 0);
     const cuts = big.sheetDrawings[0].drawing.paths.filter(({ layer }) => layer === 'CUT');
-    const wanted = cuts.reduce((sum, { curve }) => sum + length(pairs(polylineOf(curve, 0.001), true)), 0);
+    const wanted = cuts.reduce((sum, { curve }) => sum + length(pairs(flattenCurve(curve, 0.001), true)), 0);
     const got = strokes.filter(({ pen }) => pen === 4).reduce((sum, { points }) => sum + length(points), 0);
     expect(Math.abs(got - wanted)).toBeLessThan(0.5);
-    const outline = cuts.flatMap(({ curve }) => [pairs(polylineOf(curve, 0.001), true)]);
+    const outline = cuts.flatMap(({ curve }) => [pairs(flattenCurve(curve, 0.001), true)]);
     for (const { points } of strokes.filter(({ pen }) => pen === 4))
       for (const point of points) expect(Math.min(...outline.map((line) => oneSided(point, line)))).toBeLessThan(0.019);
   });

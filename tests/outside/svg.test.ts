@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { exporters } from '../../src/export/index.ts';
-import { polylineOf } from '../../src/export/curve.ts';
+import { flattenCurve } from '../../src/draft/curve.ts';
 import { layerNames } from '../../src/draft/drawing.ts';
 import { handInput, handOptions, leafPart, place } from '../support/drawings.ts';
 import { apartMm, areaOf, askScript, describeWithJudges, inScratch, pairs, putFile, runJudge, type JudgedPath } from '../support/judges.ts';
@@ -38,7 +38,7 @@ describeWithJudges('SVG before its judges', ['xmllint', 'rsvg-convert', 'convert
       const wanted = drawn.filter((path) => path.layer === layer);
       expect(read.length).toBe(wanted.length);
       for (const path of wanted) {
-        const points = pairs(polylineOf(path.curve, 0.0005), path.curve.closed);
+        const points = pairs(flattenCurve(path.curve, 0.0005), path.curve.closed);
         const best = read.map((other) => ({ other, apart: apartMm(points, other.points) })).sort((a, b) => a.apart - b.apart)[0];
         expect(best.apart).toBeLessThan(0.01);
         expect(best.other.closed).toBe(path.curve.closed);
@@ -51,7 +51,7 @@ describeWithJudges('SVG before its judges', ['xmllint', 'rsvg-convert', 'convert
   it('lays the outline where the placement says: mirror, turn, move by another hand [second route]', () => {
     const { xMm, yMm, angleDeg } = place('breast.1.L', 220, 330, 97.5);
     const angle = (angleDeg * Math.PI) / 180;
-    const outline = pairs(polylineOf(leafPart().drawing.paths[0].curve, 0.0005), true).map(([x, y]): [number, number] => [
+    const outline = pairs(flattenCurve(leafPart().drawing.paths[0].curve, 0.0005), true).map(([x, y]): [number, number] => [
       xMm + Math.cos(angle) * x - Math.sin(angle) * y,
       yMm + Math.sin(angle) * x + Math.cos(angle) * y,
     ]);

@@ -6,7 +6,8 @@ import type { DraftedPart, DraftedSeam } from '../../src/draft/drafted-part.ts';
 import type { Curve, Drawing, DrawingLabel, DrawingPath, LayerName, Segment } from '../../src/draft/drawing.ts';
 import type { ExportInput, ExportOptions } from '../../src/export/exporter.ts';
 import { drawSheets } from '../../src/export/sheet-drawing.ts';
-import { polylineOf, signedArea } from '../../src/export/curve.ts';
+import { flattenCurve } from '../../src/draft/curve.ts';
+import { signedArea } from '../../src/plane/polygon.ts';
 import type { Distribution } from '../../src/flatten/flat-part.ts';
 import type { Figure, Material } from '../../src/materials/material.ts';
 import { buildMesh } from '../../src/mesh/build.ts';
@@ -64,8 +65,8 @@ interface PartShape {
 export function handPart(shape: PartShape): DraftedPart {
   const part = shape.id;
   const labels = (shape.labels ?? []).map((label): DrawingLabel => ({ ...label, part }));
-  const outline = polylineOf(shape.outline, 0.002);
-  const holes = (shape.holes ?? []).map((hole) => polylineOf(hole, 0.002));
+  const outline = flattenCurve(shape.outline, 0.002);
+  const holes = (shape.holes ?? []).map((hole) => flattenCurve(hole, 0.002));
   const area = signedArea(outline) + holes.reduce((sum, hole) => sum + signedArea(hole), 0);
   const drawing: Drawing = {
     paths: [
