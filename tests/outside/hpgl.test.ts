@@ -62,7 +62,8 @@ describeWithJudges('HPGL before its judges', ['/usr/bin/python3', 'hp2xx'], () =
     const order = strokes.map(({ pen }) => pen);
     expect(order).toEqual([...order].sort((a, b) => a - b));
     const areas = strokes.filter(({ pen }) => pen === 4).map(({ points }) => Math.abs(signedArea(Float64Array.from(points.flat()))));
-    expect(areas).toEqual([...areas].sort((a, b) => a - b));
+    // Equal parts differ by what rounding to units does: 0.0125 mm along their border.
+    for (const [k, area] of areas.slice(1).entries()) expect(area).toBeGreaterThan(areas[k] - 6);
   });
 
   it('splits a sheet of 2000 by 1000 mm into six files within the safe range; the pieces put together are the sheet [second route]', async () => {
