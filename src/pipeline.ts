@@ -136,8 +136,8 @@ const stages: { readonly [Name in PipelineStage]: Stage } = {
     const surfaces = await reuse(
       cache,
       'clearance',
-      [body, job.standoff, job.materials],
-      () => makeStandoff(body, job.standoff, before.materials, run),
+      [body, job.standoff, job.body.measures, job.materials],
+      () => makeStandoff(body, job.standoff, before.materials, run, { measures: job.body.measures }),
       2,
     );
     const standoff = await reuse(cache, 'standoff', [body, surfaces, job.body.measures], async () =>
