@@ -22,8 +22,9 @@ export const mendSteps: readonly Step[] = [
   floorStep,
   cutStep,
   cutPartStep,
-  cutBelowStep,
+  // Above first: both heights count from the lowest vertex of the scan.
   cutAboveStep,
+  cutBelowStep,
   webStep,
   cutArmsStep,
   fillHolesStep,
