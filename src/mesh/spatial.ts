@@ -38,7 +38,8 @@ export function createSpatialIndex(mesh: Pick<HalfEdgeMesh, 'positions' | 'faces
   return {
     nearest: (point, maxDistance = Infinity) => {
       const hit = tree.closestPointToPoint(new Vector3(...point), undefined, 0, maxDistance);
-      return hit ? hitAt(hit.faceIndex, hit.point, point) : undefined;
+      // The library prunes boxes by the reach, not the triangles of the last box.
+      return hit && hit.distance <= maxDistance ? hitAt(hit.faceIndex, hit.point, point) : undefined;
     },
     firstHit: (origin, direction) => {
       const ray = new Ray(new Vector3(...origin), new Vector3(...direction).normalize());
