@@ -156,3 +156,12 @@ export const onPlaneShare = 1e-11;
 
 /** Two faces cross where an edge of one passes through the other by more than this share of the edge. */
 export const crossingShare = 1e-9;
+
+/** A map is looked at this share of an edge's length beside it, to see whether it lies double there. */
+export const besideShare = 1e-3;
+
+/** Weight of standing upright among the planes through a line's points, as a squared share of their span. */
+export const uprightWeight = 1e-4;
+
+/** Slack by which circles around mesh edges grow in dissection, so that rounding leaves no edge out. */
+export const circleSlack = 1e-9;

@@ -6,7 +6,7 @@
  * whole border about a point is the number of times that a flip-free map covers it, so 2 or more beside the touch is an overlap.
  */
 import type { F64, U32 } from '../base/arrays.ts';
-import { touchShare } from '../base/tolerance.ts';
+import { touchShare, besideShare } from '../base/tolerance.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 import { boundaryLoops } from '../mesh/navigate.ts';
 import { orientation, segmentsMeet } from '../plane/predicates.ts';
@@ -150,7 +150,7 @@ function coversTwice(edges: BorderEdges, e: number, tolerance: number): boolean 
   const y = p[4 * e + 3] - p[4 * e + 1];
   const length = Math.sqrt(x * x + y * y);
   if (length === 0) return false;
-  const reach = Math.max(100 * tolerance, 1e-3 * length) / length;
+  const reach = Math.max(100 * tolerance, besideShare * length) / length;
   const midX = p[4 * e] + 0.5 * x;
   const midY = p[4 * e + 1] + 0.5 * y;
   return (

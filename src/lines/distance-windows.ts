@@ -6,12 +6,14 @@
  * Frame of a window on half-edge g (of the face that it comes from): origin at the end of g, x towards the start of g, y away from that face.
  * @source [mitchell1987] windows and their trimming; fronts of segments are ours, by the same argument
  */
-import type { Vec2, Vec3 } from '../base/arrays.ts';
+import type { Vec2 } from '../base/arrays.ts';
 import { roundOff, straightAngle } from '../base/tolerance.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 import { nextHalfEdge, previousHalfEdge } from '../mesh/half-edge-mesh.ts';
-import { isBoundaryVertex, outgoing } from '../mesh/navigate.ts';
+import { halfEdgeLength, isBoundaryVertex, outgoing } from '../mesh/navigate.ts';
 import type { PathNode, SurfacePath, SurfacePoint } from '../mesh/surface-point.ts';
+import { distanceToSegment } from '../plane/polyline.ts';
+import { layFace, mix, seenFrom } from './laid-face.ts';
 import { createMinHeap } from './min-heap.ts';
 import { cornerAngle } from './straighten.ts';
 import { commonFace, facesAt, weightsIn } from './surface-path.ts';
@@ -56,7 +58,7 @@ export function spreadDistance(mesh: HalfEdgeMesh, sources: readonly SurfacePath
   const inFace = new Map<number, Source[]>();
   const vertexDistance = new Float64Array(mesh.positions.length / 3).fill(Infinity);
   const heap = createMinHeap();
-  const edgeLength = (h: number): number => lengthOf(mesh, h);
+  const edgeLength = (h: number): number => halfEdgeLength(mesh, h);
 
   const reach = (v: number, distance: number, always = false): void => {
     if (distance >= vertexDistance[v]) return;
@@ -172,37 +174,6 @@ function spreads(mesh: HalfEdgeMesh, v: number): boolean {
   let sum = 0;
   for (const h of outgoing(mesh, v)) sum += cornerAngle(mesh, h);
   return sum > 2 * Math.PI - straightAngle;
-}
-
-function lengthOf(mesh: HalfEdgeMesh, h: number): number {
-  const p = mesh.positions;
-  const [a, b] = [3 * mesh.faces[h], 3 * mesh.faces[nextHalfEdge(h)]];
-  return Math.hypot(p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]);
-}
-
-/** A face's corners in its own plane, counter-clockwise, shape 6. */
-function layFace(mesh: HalfEdgeMesh, f: number): Float64Array {
-  const p = mesh.positions;
-  const [a, b, c] = [3 * mesh.faces[3 * f], 3 * mesh.faces[3 * f + 1], 3 * mesh.faces[3 * f + 2]];
-  const u: Vec3 = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
-  const v: Vec3 = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
-  const base = Math.sqrt(u[0] * u[0] + u[1] * u[1] + u[2] * u[2]);
-  const height = Math.hypot(u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]) / base;
-  return Float64Array.of(0, 0, base, 0, (u[0] * v[0] + u[1] * v[1] + u[2] * v[2]) / base, height);
-}
-
-const mix = (flat: Float64Array, [u, v, w]: Vec3): Vec2 => [
-  u * flat[0] + v * flat[2] + w * flat[4],
-  u * flat[1] + v * flat[3] + w * flat[5],
-];
-
-/** A point of a face in the frame of its edge i: along from the edge's end to its start, and the distance from the edge (inside positive). */
-function seenFrom(flat: Float64Array, i: number, at: Vec2): Vec2 {
-  const j = nextHalfEdge(i);
-  const [ex, ey] = [flat[2 * i] - flat[2 * j], flat[2 * i + 1] - flat[2 * j + 1]];
-  const length = Math.hypot(ex, ey);
-  const [dx, dy] = [at[0] - flat[2 * j], at[1] - flat[2 * j + 1]];
-  return [(dx * ex + dy * ey) / length, (dx * ey - dy * ex) / length];
 }
 
 interface Front {
@@ -385,13 +356,13 @@ function distanceAt(
   const flat = layFace(mesh, point.face);
   const [x, y] = mix(flat, point.weights);
   let least = Infinity;
-  for (const { a, b } of inFace.get(point.face) ?? []) least = Math.min(least, toSegment(x, y, a, b));
+  for (const { a, b } of inFace.get(point.face) ?? []) least = Math.min(least, distanceToSegment(x, y, a[0], a[1], b[0], b[1]));
   for (let i = 0; i < 3; i++) {
     const h = 3 * point.face + i;
     least = Math.min(least, vertexDistance[mesh.faces[h]] + Math.hypot(x - flat[2 * i], y - flat[2 * i + 1]));
     // Windows stored on the twin come into this face: their frame has its origin at the start of h.
     const [back, depth] = seenFrom(flat, i, [x, y]);
-    const length = lengthOf(mesh, h);
+    const length = halfEdgeLength(mesh, h);
     if (mesh.twin[h] !== -1)
       for (const id of lists.get(mesh.twin[h]) ?? []) least = Math.min(least, throughWindow(w, id, length - back, depth));
     // On the edge itself windows that leave through it count too.
@@ -399,13 +370,6 @@ function distanceAt(
       for (const id of lists.get(h) ?? []) least = Math.min(least, throughWindow(w, id, back, 0));
   }
   return least;
-}
-
-function toSegment(x: number, y: number, a: Vec2, b: Vec2): number {
-  const [ux, uy] = [b[0] - a[0], b[1] - a[1]];
-  const square = ux * ux + uy * uy;
-  const t = square > 0 ? Math.max(0, Math.min(1, ((x - a[0]) * ux + (y - a[1]) * uy) / square)) : 0;
-  return Math.hypot(x - a[0] - t * ux, y - a[1] - t * uy);
 }
 
 /** Distance of (x, y), y ≥ 0, in a window's frame, through the window; around its nearer end where the straight way misses it. */

@@ -5,7 +5,7 @@
 import type { F64, Vec3 } from '../base/arrays.ts';
 import { Failure } from '../base/failure.ts';
 import { atan2, cos, sin } from '../base/elementary.ts';
-import { roundOff } from '../base/tolerance.ts';
+import { roundOff, uprightWeight } from '../base/tolerance.ts';
 import { symmetricEigen } from '../linalg/dense.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 import { nextHalfEdge, previousHalfEdge } from '../mesh/half-edge-mesh.ts';
@@ -15,8 +15,6 @@ import { facesAt, nodeOf, nodePlace, pathOf } from './surface-path.ts';
 
 /** Crossings this near to the start, as a share of the edge, are the start itself. */
 const startShare = 1 / 131072;
-/** Weight of standing upright, as a squared share of the span. */
-const uprightWeight = 1e-4;
 
 /**
  * The part of a plane's section with the surface from the first point to the last, or the whole section through the points when closed.
