@@ -7,6 +7,7 @@ import type { Run } from '../base/run.ts';
 import { mendSteps } from './steps/index.ts';
 import type { Axis, Repair } from './body.ts';
 import type { MendStep } from './settings.ts';
+import { compactTriangles } from './triangles.ts';
 import type { Triangles } from './triangles.ts';
 
 export interface Mended {
@@ -36,5 +37,6 @@ export async function mendTriangles(
     run.report('body', (i + 1) / (mendSteps.length + 1));
     await run.breathe();
   }
-  return { triangles: current, repairs, findings };
+  // Whatever was refused, no vertex without a face goes on.
+  return { triangles: compactTriangles(current), repairs, findings };
 }

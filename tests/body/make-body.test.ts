@@ -38,6 +38,8 @@ describe('makeBody', () => {
     const dirty = loosened(turnedOver(shuffled(together(ball, ball, sphere(3, 1, [900, 0, 0])), 4, 0.05)));
     const body = await makeBody(soupOf(dirty), set, quietRun);
     expect(eulerCharacteristic(body.mesh)).toBe(2);
+    // No vertex without a face is left over from the loose corners.
+    expect(body.mesh.positions.length).toBe(ball.positions.length);
     expect(enclosedVolume(body.mesh)).toBeCloseTo(enclosedVolume(ball), 0);
     expect(new Set(body.repairs.map((repair) => repair.step))).toEqual(new Set(['weld', 'duplicates', 'orient', 'strays']));
   });

@@ -3,6 +3,7 @@
  */
 import type { Repair } from '../body.ts';
 import { weldEqual, weldWithin } from '../weld.ts';
+import { compactTriangles } from '../triangles.ts';
 import type { Step } from './step.ts';
 
 export const weldStep: Step = {
@@ -19,7 +20,7 @@ export const weldStep: Step = {
         done: true,
       });
     const distance = Math.max(0, ...asked.map((entry) => entry.maxMm ?? 0));
-    if (distance === 0) return { triangles: equal.triangles, repairs, findings: [] };
+    if (distance === 0) return { triangles: compactTriangles(equal.triangles), repairs, findings: [] };
     const near = weldWithin(equal.triangles, distance);
     if (near.merged > 0)
       repairs.push({
@@ -29,6 +30,6 @@ export const weldStep: Step = {
         largestMm: near.largestMm,
         done: true,
       });
-    return { triangles: near.triangles, repairs, findings: [] };
+    return { triangles: compactTriangles(near.triangles), repairs, findings: [] };
   },
 };
