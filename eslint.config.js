@@ -1,7 +1,26 @@
 import tseslint from 'typescript-eslint';
 
 /** Functions whose last bits differ between engines: `src/base/elementary.ts` has our own. */
-const unportable = ['sin', 'cos', 'tan', 'asin', 'acos', 'atan', 'atan2', 'exp', 'expm1', 'log', 'log1p', 'log2', 'log10', 'pow', 'cbrt', 'sinh', 'cosh', 'tanh'];
+const unportable = [
+  'sin',
+  'cos',
+  'tan',
+  'asin',
+  'acos',
+  'atan',
+  'atan2',
+  'exp',
+  'expm1',
+  'log',
+  'log1p',
+  'log2',
+  'log10',
+  'pow',
+  'cbrt',
+  'sinh',
+  'cosh',
+  'tanh',
+];
 
 export default tseslint.config(
   { ignores: ['dist/**', 'out/**', 'coverage/**', 'node_modules/**', 'src/linalg/wasm/**', '**/*.d.ts', 'eslint.config.js', '**/*.mjs'] },
@@ -26,8 +45,20 @@ export default tseslint.config(
     rules: {
       'no-console': 'error',
       'no-restricted-globals': ['error', 'Date', 'window', 'document', 'process', 'setTimeout', 'performance', 'Buffer'],
-      'no-restricted-properties': ['error', ...['random', ...unportable].map((property) => ({ object: 'Math', property, message: 'Not the same bits everywhere: use src/base.' }))],
-      'no-restricted-syntax': ['error', { selector: 'TSEnumDeclaration', message: 'Use a union of string literals.' }, { selector: "BinaryExpression[operator='**']", message: 'Not the same bits everywhere: multiply.' }, { selector: 'Literal[raw="null"]', message: 'Absent is an optional field; null is not used.' }],
+      'no-restricted-properties': [
+        'error',
+        ...['random', ...unportable].map((property) => ({
+          object: 'Math',
+          property,
+          message: 'Not the same bits everywhere: use src/base.',
+        })),
+      ],
+      'no-restricted-syntax': [
+        'error',
+        { selector: 'TSEnumDeclaration', message: 'Use a union of string literals.' },
+        { selector: "BinaryExpression[operator='**']", message: 'Not the same bits everywhere: multiply.' },
+        { selector: 'Literal[raw="null"]', message: 'Absent is an optional field; null is not used.' },
+      ],
     },
   },
   { files: ['src/base/elementary.ts', 'src/linalg/dense.ts'], rules: { 'no-restricted-properties': 'off', 'no-restricted-syntax': 'off' } },
