@@ -11,7 +11,7 @@ import { bounds } from '../mesh/measure.ts';
 import { centroidOf, signedArea } from '../plane/polygon.ts';
 import { alongAxis, directionOf, leftOf } from './axes.ts';
 import type { Axis } from './body.ts';
-import { findNeck } from './measure-girth.ts';
+import { findNeck, neck as necks } from './measure-girth.ts';
 import { cutByHeight } from './plane-cut.ts';
 import { frameOf, sectionOf } from './section.ts';
 import type { PlaneFrame, SectionLoop } from './section.ts';
@@ -136,7 +136,7 @@ function levelOf(loops: readonly SectionLoop[], height: number, outward: (x: num
   if (arms.length > 0) return midway(trunk.points, arms, height);
   let half = 0;
   for (let i = 0; i < trunk.points.length; i += 2) half = Math.max(half, outward(trunk.points[i], trunk.points[i + 1]) - middle);
-  const neck = findNeck(trunk.points, (x, y) => outward(x, y) - middle > asideShare * half);
+  const neck = findNeck(trunk.points, necks.share.mostSearched, (x, y) => outward(x, y) - middle > asideShare * half);
   if (neck === undefined || neck.chordMm > mostNeckMm) return undefined;
   const [ax, ay, bx, by] = neck.ends;
   // The arm lies on the right of the chord.

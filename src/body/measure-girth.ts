@@ -4,8 +4,7 @@
  * convex hull, which is what a drawn tape does (it bridges the small of the back and the hollow between the breasts).
  *
  * A girth that takes an arm along is found by its necks: two points of the loop, both in a hollow (`hollowMm` inside the hull), whose chord runs inside
- * the section and is short against the line that it cuts off. A trunk without arms has no such chord: on the modelled bodies of the tests the
- * smallest ratio of chord to line is 0.52 for a share below `share.most`; with arms grown to the trunk it is 0.04 … 0.40.
+ * the section, beside its middle, and is short against the line that it cuts off.
  */
 import type { F64, Vec3 } from '../base/arrays.ts';
 import { Failure } from '../base/failure.ts';
@@ -32,7 +31,13 @@ export interface Girth {
 }
 
 /** What makes a chord a neck between trunk and arm. Shares are of the whole skin line. */
-export const neck = { hollowMm: 8, ratio: 0.42, share: { least: 0.12, most: 0.45 }, samples: 320, aside: 0.03 } as const;
+export const neck = {
+  hollowMm: 8,
+  ratio: 0.42,
+  share: { least: 0.12, most: 0.36, mostSearched: 0.45 },
+  samples: 320,
+  aside: 0.03,
+} as const;
 
 /**
  * The girth through a point of the surface.
@@ -141,9 +146,10 @@ const towardTrunk = 0.3;
 /**
  * The neck of an arm on a section: a chord between two hollows, short against the line that it cuts off; undefined where there is none.
  * @param points of a closed section, shape 2·n, counter-clockwise
+ * @param mostShare of the skin line that may be cut off; `mostSearched` where an arm is known to be there
  * @param accepts chords to look at, by their middle; all where absent
  */
-export function findNeck(points: F64, accepts?: (x: number, y: number) => boolean): Neck | undefined {
+export function findNeck(points: F64, mostShare: number = neck.share.most, accepts?: (x: number, y: number) => boolean): Neck | undefined {
   const ring = Float64Array.from([...Array.from(points), points[0], points[1]]);
   const lengths = arcLengths(ring);
   const total = lengths[lengths.length - 1];
@@ -160,7 +166,7 @@ export function findNeck(points: F64, accepts?: (x: number, y: number) => boolea
     for (const b of samples) {
       // The part from a to b is cut off, so that it lies on the right of the chord.
       const share = ((b.i - a.i + neck.samples) % neck.samples) / neck.samples;
-      if (share < neck.share.least || share > neck.share.most) continue;
+      if (share < neck.share.least || share > mostShare) continue;
       const chordMm = Math.hypot(a.x - b.x, a.y - b.y);
       const cost = chordMm - towardTrunk * share * total;
       if (chordMm >= neck.ratio * share * total || cost >= least) continue;

@@ -110,8 +110,8 @@ describe('measureGirth', () => {
   });
 
   it('follows the skin into hollows and bridges them with the tape [second route: arc length and support function by quadrature]', () => {
-    const depth = 50;
-    const girth = measureGirth(meshOf(waisted(depth)), girthPlane([150, 100, 0], 'y'));
+    const depth = 40;
+    const girth = measureGirth(meshOf(waisted(depth)), girthPlane([140, 100, 0], 'y'));
     const steps = 100_000;
     let skin = 0;
     let width = 0;
@@ -131,7 +131,7 @@ describe('measureGirth', () => {
     for (let i = 0; i < 720; i++) width += (reach((2 * Math.PI * i) / 720) * 2 * Math.PI) / 720;
     expect(girth.skinMm).toBeCloseTo(skin, 1);
     expect(Math.abs(girth.tapeMm - width)).toBeLessThan(0.1);
-    expect(girth.skinMm - girth.tapeMm).toBeGreaterThan(10);
+    expect(girth.skinMm - girth.tapeMm).toBeGreaterThan(3);
   });
 
   it('measures the part on which the point lies, not the largest [closed form]', () => {
