@@ -24,7 +24,7 @@ import { drawNotch } from './notches.ts';
 import type { DraftInput, PreparedPart } from './prepare.ts';
 
 /** What a part's side needs of its seam. Shares run in the seam's direction. */
-export interface SideSeam {
+interface SideSeam {
   readonly id: string;
   readonly against: boolean;
   readonly mateId: string;
