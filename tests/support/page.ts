@@ -98,7 +98,11 @@ export async function openPage(
 
 /** Waits until the worker has nothing left to do. */
 export async function settled(page: Page, timeout = 120_000): Promise<void> {
-  await page.waitForFunction(() => document.querySelector('.working') === null && document.querySelector('.tape .working') === null, undefined, {
-    timeout,
-  });
+  await page.waitForFunction(
+    () => document.querySelector('.working') === null && document.querySelector('.tape .working') === null,
+    undefined,
+    {
+      timeout,
+    },
+  );
 }

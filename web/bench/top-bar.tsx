@@ -21,7 +21,7 @@ export function TopBar(): JSX.Element {
           <path d="M16 8v18M9 14c3 1.600 11 1.600 14 0" />
         </svg>
       </span>
-      <strong class="wordmark">Plastron</strong>
+      <h1 class="wordmark">Plastron</h1>
       <nav aria-label="Menus" class="menus">
         <Menu title="Job" groups={['Job']} />
         <Menu title="Edit" groups={['Edit', 'Draw']} />
