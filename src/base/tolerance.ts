@@ -91,6 +91,12 @@ export const gridStep = 9.094947017729282379150390625e-13;
 /** An angle must fall short of π by more than this (rad) before a path is straightened around its vertex. */
 export const straightAngle = 1e-10;
 
+/** A surface point whose weight is below this lies on the edge beside it: it moves by 1e-8 mm at most on an edge of 10 mm. */
+export const nodeSnapShare = 1e-9;
+
+/** A path that turns by less than this at a node goes straight on there: a bend's own circle is narrower than 0.1 µm at 100 mm, rad. */
+export const bendAngle = 1e-6;
+
 /** Ends of lines this near to another line, an area's border or the plane of symmetry are joined to it, mm. */
 export const lineSnapMm = 4;
 

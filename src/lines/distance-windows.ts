@@ -16,7 +16,7 @@ import { distanceToSegment } from '../plane/polyline.ts';
 import { layFace, mix, seenFrom } from './laid-face.ts';
 import { createMinHeap } from './min-heap.ts';
 import { cornerAngle } from './straighten.ts';
-import { commonFace, facesAt, weightsIn } from './surface-path.ts';
+import { bendsAt, commonFace, facesAt, facesSharing, weightsIn } from './surface-path.ts';
 
 /** Distances from a set of sources; Infinity beyond the bound they were spread to. */
 export interface DistanceField {
@@ -121,7 +121,7 @@ export function spreadDistance(mesh: HalfEdgeMesh, sources: readonly SurfacePath
   for (const path of sources) {
     const nodes = path.closed ? [...path.nodes, path.nodes[0]] : path.nodes;
     for (const [i, node] of nodes.entries()) {
-      startAt(node, i === 0 || i === nodes.length - 1);
+      startAt(node, i === 0 || i === nodes.length - 1 || bendsAt(mesh, path, i));
       if (i === 0) continue;
       const f = commonFace(mesh, nodes[i - 1], node);
       const flat = layFace(mesh, f);
@@ -161,11 +161,6 @@ export function spreadDistance(mesh: HalfEdgeMesh, sources: readonly SurfacePath
   const reaches = (f: number): boolean =>
     inFace.has(f) || [3 * f, 3 * f + 1, 3 * f + 2].some((h) => lists.has(h) || (mesh.twin[h] !== -1 && lists.has(mesh.twin[h])));
   return { vertexDistance, windowCount: w.half.length, reaches, at: (point) => distanceAt(mesh, w, lists, inFace, vertexDistance, point) };
-}
-
-function facesSharing(mesh: HalfEdgeMesh, a: PathNode, b: PathNode): number[] {
-  const near = facesAt(mesh, b);
-  return facesAt(mesh, a).filter((f) => near.includes(f));
 }
 
 /** More than 2π around it, or an open border: shortest paths may bend here. */

@@ -3,7 +3,7 @@
  * or a point inside a face; consecutive nodes share a face.
  */
 import type { Vec3 } from '../base/arrays.ts';
-import { roundOff } from '../base/tolerance.ts';
+import { bendAngle, nodeSnapShare, roundOff } from '../base/tolerance.ts';
 import type { HalfEdgeMesh } from '../mesh/half-edge-mesh.ts';
 import { nextHalfEdge } from '../mesh/half-edge-mesh.ts';
 import { outgoing } from '../mesh/navigate.ts';
@@ -21,9 +21,9 @@ export function nodePlace(mesh: HalfEdgeMesh, node: PathNode): Vec3 {
   return [u * p[i] + v * p[j] + w * p[k], u * p[i + 1] + v * p[j + 1] + w * p[k + 1], u * p[i + 2] + v * p[j + 2] + w * p[k + 2]];
 }
 
-/** The node of a surface point: weights within `roundOff` of 0 count as 0. */
+/** The node of a surface point: weights within `nodeSnapShare` of 0 count as 0 (a source that near to an edge sees it at no angle that can be reckoned with). */
 export function nodeOf(mesh: HalfEdgeMesh, point: SurfacePoint): PathNode {
-  const large = [0, 1, 2].filter((i) => point.weights[i] > roundOff);
+  const large = [0, 1, 2].filter((i) => point.weights[i] > nodeSnapShare);
   if (large.length === 1) return { on: 'vertex', vertex: mesh.faces[3 * point.face + large[0]] };
   if (large.length === 3) return { on: 'face', face: point.face, weights: point.weights };
   const i = large[1] === nextHalfEdge(large[0]) ? large[0] : large[1];
@@ -117,4 +117,39 @@ function polylineLength(positions: Float64Array, closed: boolean): number {
     length += Math.hypot(positions[3 * i] - positions[a], positions[3 * i + 1] - positions[a + 1], positions[3 * i + 2] - positions[a + 2]);
   }
   return length;
+}
+
+/** Faces that two nodes share: one across a face, two along an edge. */
+export function facesSharing(mesh: HalfEdgeMesh, a: PathNode, b: PathNode): number[] {
+  const near = facesAt(mesh, b);
+  return facesAt(mesh, a).filter((f) => near.includes(f));
+}
+
+/**
+ * Whether a path turns at node i: outside of a turn the nearest place of the path is the node itself, so it is a source of its own.
+ * On an edge the way goes straight on if it makes the same angle with the edge on both sides.
+ */
+export function bendsAt(mesh: HalfEdgeMesh, path: SurfacePath, i: number): boolean {
+  const node = path.nodes[i % path.nodes.length];
+  if (node.on === 'vertex') return false;
+  const at = (k: number): readonly number[] => [0, 1, 2].map((axis) => path.positions[3 * (k % path.nodes.length) + axis]);
+  const [before, here, after] = [at(i - 1), at(i), at(i + 1)];
+  const arriving = unitBetween(before, here);
+  const leaving = unitBetween(here, after);
+  if (!arriving || !leaving) return true;
+  if (node.on === 'face' || facesSharing(mesh, path.nodes[i - 1], path.nodes[(i + 1) % path.nodes.length]).length > 0)
+    return Math.hypot(...arriving.map((value, k) => value - leaving[k])) > bendAngle;
+  const [a, b] = [3 * mesh.faces[node.halfEdge], 3 * mesh.faces[nextHalfEdge(node.halfEdge)]];
+  const edge = unitBetween(
+    [0, 1, 2].map((k) => mesh.positions[a + k]),
+    [0, 1, 2].map((k) => mesh.positions[b + k]),
+  );
+  const along = (direction: readonly number[]): number => (edge ?? []).reduce((sum, value, k) => sum + value * direction[k], 0);
+  return Math.abs(along(arriving) - along(leaving)) > bendAngle;
+}
+
+function unitBetween(from: readonly number[], to: readonly number[]): readonly number[] | undefined {
+  const way = to.map((value, k) => value - from[k]);
+  const size = Math.hypot(...way);
+  return size > 0 ? way.map((value) => value / size) : undefined;
 }
