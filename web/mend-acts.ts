@@ -3,8 +3,7 @@
  */
 import type { Finding } from '../src/base/failure.ts';
 import { act, chooseFile, engine, replaceBody } from './desk.ts';
-import { body, cut, dialog, selection, shownMaterial, station } from './state.ts';
-import { askSuggestion } from './suggest.ts';
+import { body, coloursBy, cut, dialog, selection, shownMaterial, station } from './state.ts';
 import { takeTool } from './take-tool.ts';
 
 export interface MendAct {
@@ -17,27 +16,31 @@ const chooseAnother = async (): Promise<void> => {
   if (file) await replaceBody(file);
 };
 
-/** The most telling rule first. */
-const rules: readonly (readonly [RegExp, (finding: Finding) => MendAct | undefined])[] = [
-  [/^body\/guessed-unit|^units\/|unit/, () => ({ title: 'It is right', run: () => keepUnit() })],
-  [/hole|boundary/, () => ({ title: 'Close the holes', run: () => mendStep('fill-holes') })],
-  [/not-a-disc|not-disc|missing-cut|closed/, () => ({ title: 'Draw a seam', run: () => takeTool('line') })],
-  [/^read\//, () => ({ title: 'Choose another scan', run: () => void chooseAnother() })],
-  [
-    /needs-seam|strain|stretch|beyond/,
-    (finding) => {
-      const part = cut.value?.patches.find(({ id }) => id === finding.where.item)?.id;
-      return part === undefined ? undefined : { title: 'Suggest a seam', run: () => suggestFor(part) };
-    },
-  ],
-  [/^nest\//, () => ({ title: 'Add a sheet', run: () => (station.value = 'sheets') })],
-  [/^materials\/|coupon/, (finding) => ({ title: 'Open the material', run: () => openMaterial(finding.where.item) })],
-  [/^run\/|^worker\//, () => ({ title: 'Try again', run: () => engine.run() })],
-];
+const partOf = (finding: Finding): string | undefined => cut.value?.patches.find(({ id }) => id === finding.where.item)?.id;
+
+/** By code; a code that is not here has no one-press cure. */
+const cures: Readonly<Record<string, (finding: Finding) => MendAct>> = {
+  'body/guessed-unit': () => ({ title: 'The unit is right', run: keepUnit }),
+  'body/guessed-axes': () => ({ title: 'Up and front are right', run: keepAxes }),
+  'body/holes': () => ({ title: 'Close the holes', run: () => askStep('fill-holes') }),
+  'body/floor': () => ({ title: 'Cut the floor off', run: () => askStep('floor') }),
+  'body/girth-cuts-arm': () => ({ title: 'Take the arms off', run: () => askStep('cut-arms') }),
+  'body/too-fine-to-smooth': () => ({ title: 'Less scan detail', run: () => askStep('simplify') }),
+  'body/no-arms': () => ({ title: 'Cut by a plane', run: () => takeTool('plane') }),
+  'marks/far-from-body': () => ({ title: 'Move its points', run: () => takeTool('point') }),
+  'flatten/closed': () => ({ title: 'Draw a seam', run: () => takeTool('line') }),
+  'flatten/has-handle': () => ({ title: 'Draw a seam', run: () => takeTool('line') }),
+  'flatten/needs-seam': (finding) => ({ title: 'Draw a seam', run: () => drawSeamFor(partOf(finding)) }),
+  'nest/does-not-fit': () => ({ title: 'See the sheets', run: () => (station.value = 'sheets') }),
+  'nest/out-of-stock': () => ({ title: 'See the sheets', run: () => (station.value = 'sheets') }),
+  'materials/unknown': (finding) => ({ title: 'Choose a material', run: () => openMaterial(finding.where.item) }),
+  'standoff/ease-without-girth': () => ({ title: 'See the ease', run: () => (station.value = 'clearance') }),
+};
 
 export function mendFor(finding: Finding): MendAct | undefined {
-  for (const [shape, make] of rules) if (shape.test(finding.code)) return make(finding);
-  return undefined;
+  if (finding.code.startsWith('read/')) return { title: 'Choose another scan', run: () => void chooseAnother() };
+  if (/^(run|worker)\//.test(finding.code)) return { title: 'Try again', run: () => engine.run() };
+  return Object.hasOwn(cures, finding.code) ? cures[finding.code](finding) : undefined;
 }
 
 function keepUnit(): void {
@@ -45,14 +48,20 @@ function keepUnit(): void {
   if (unit) act({ kind: 'set-scale', args: { unit, factor: 1 } });
 }
 
-function mendStep(step: string): void {
+function keepAxes(): void {
+  if (body.value) act({ kind: 'set-body', args: { change: { up: body.value.up, front: body.value.front } } });
+}
+
+function askStep(step: string): void {
+  station.value = 'body';
   act({ kind: 'set-mend-step', args: { step: { step, accept: true } } });
 }
 
-function suggestFor(part: string): void {
-  station.value = 'lay-flat';
-  selection.value = { kind: 'part', id: part };
-  void askSuggestion(part);
+/** The strain and the line tool together: the maker draws where it is worst. */
+function drawSeamFor(part: string | undefined): void {
+  if (part !== undefined) selection.value = { kind: 'part', id: part };
+  takeTool('line');
+  coloursBy.value = 'strain';
 }
 
 function openMaterial(id: string | undefined): void {

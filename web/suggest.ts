@@ -2,9 +2,14 @@
  * Asking where a further seam would help, and taking a proposal.
  */
 import { act, engine } from './desk.ts';
+import { signal } from '@preact/signals';
+import { Failure } from '../src/base/failure.ts';
 import { job, selection, suggestion } from './state.ts';
 import { say, sayFailure } from './toast.ts';
 import { freeId } from './tools/names.ts';
+
+/** False once the worker has said that it proposes no cuts. */
+export const canSuggest = signal(true);
 
 export async function askSuggestion(part: string): Promise<void> {
   suggestion.value = 'looking';
@@ -14,7 +19,9 @@ export async function askSuggestion(part: string): Promise<void> {
     if (proposals.length === 0) say('note', 'No cut of this part would help more than a little.', 'Try another method, or warm the foam.');
   } catch (error) {
     suggestion.value = undefined;
-    sayFailure(error);
+    // Said in the panel itself, beside what can be done instead.
+    if (error instanceof Failure && error.code === 'suggest/not-built') canSuggest.value = false;
+    else sayFailure(error);
   }
 }
 

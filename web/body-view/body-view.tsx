@@ -112,8 +112,12 @@ export function BodyView(): JSX.Element {
       {openJob.value !== undefined && <Tray />}
       <AreaNames scene={scene} />
       <div class="slip" ref={noteBox} hidden role="status" />
-      {openJob.value !== undefined && inHand && <p class="hint-line">{inHand.hint}</p>}
-      {openJob.value !== undefined && <ViewBar />}
+      {openJob.value !== undefined && (
+        <div class="body-foot">
+          {inHand && <p class="hint-line">{inHand.hint}</p>}
+          <ViewBar />
+        </div>
+      )}
     </section>
   );
 }

@@ -9,11 +9,11 @@ import { act } from '../desk.ts';
 import { Card, SelectField } from '../fields/fields.tsx';
 import { Icon } from '../fields/icons.tsx';
 import { showCm2, showMm, showPercent } from '../fields/quantity.ts';
-import { cut, flats, hoverSpot, isBothSides, job, selection, suggestion } from '../state.ts';
+import { coloursBy, cut, flats, hoverSpot, isBothSides, job, pointed, selection, suggestion } from '../state.ts';
+import { takeTool } from '../take-tool.ts';
 import { bodyScene } from '../body-view/current-scene.ts';
 import { partName, sideWords, verdictWords } from '../parts-view/part-words.ts';
-import { pointed } from '../state.ts';
-import { askSuggestion, nextProposal, takeProposal } from '../suggest.ts';
+import { askSuggestion, canSuggest, nextProposal, takeProposal } from '../suggest.ts';
 
 const methodWords: Readonly<Record<MethodName, string>> = {
   shape: 'keeps true size as nearly as it can',
@@ -113,9 +113,11 @@ function SuggestionCard({ row }: { readonly row: Row | undefined }): JSX.Element
     <Card
       title={`A seam for ${name}`}
       action={
-        <button type="button" disabled={now === 'looking'} onClick={() => void askSuggestion(row.patch.id)}>
-          {now === 'looking' ? 'Looking …' : 'Suggest'}
-        </button>
+        canSuggest.value && (
+          <button type="button" disabled={now === 'looking'} onClick={() => void askSuggestion(row.patch.id)}>
+            {now === 'looking' ? 'Looking …' : 'Suggest'}
+          </button>
+        )
       }
     >
       {isMine ? (
@@ -140,14 +142,39 @@ function SuggestionCard({ row }: { readonly row: Row | undefined }): JSX.Element
           </div>
         </>
       ) : (
-        <p>
-          {row.flat.verdict === 'needs-seam'
-            ? 'The foam cannot take this. Plastron can look where a cut helps most, and flattens each try to be sure.'
-            : 'The foam can take this. A further seam would still lower the strain.'}
-        </p>
+        <>
+          <p>
+            {row.flat.verdict === 'needs-seam'
+              ? 'The foam cannot take this.'
+              : 'The foam can take this; a further seam would still lower the strain.'}
+            {!canSuggest.value && ' Plastron does not propose cuts yet: draw one through the worst place.'}
+          </p>
+          <div class="row">
+            <button type="button" onClick={() => showWorst(row)}>
+              <Icon name="eye" /> Show the worst place
+            </button>
+            <button
+              type="button"
+              onClick={() => {
+                showWorst(row);
+                coloursBy.value = 'strain';
+                takeTool('line');
+              }}
+            >
+              Draw a seam
+            </button>
+          </div>
+        </>
       )}
     </Card>
   );
+}
+
+function showWorst({ flat }: Row): void {
+  const { worstAt } = flat.summary;
+  pointed.value = { at: worstAt };
+  const scene = bodyScene.value;
+  scene?.lookAt(worstAt, scene.index()?.nearest(worstAt)?.normal);
 }
 
 function PartCard({ row: { patch, flat } }: { readonly row: Row }): JSX.Element {
@@ -207,18 +234,6 @@ function PartCard({ row: { patch, flat } }: { readonly row: Row }): JSX.Element 
           </dd>
         </div>
       </dl>
-      <div class="row">
-        <button
-          type="button"
-          onClick={() => {
-            pointed.value = { at: summary.worstAt };
-            const scene = bodyScene.value;
-            scene?.lookAt(summary.worstAt, scene.index()?.nearest(summary.worstAt)?.normal);
-          }}
-        >
-          <Icon name="eye" /> Show the worst place
-        </button>
-      </div>
     </Card>
   );
 }

@@ -11,7 +11,8 @@ import { NumberField } from '../fields/number-field.tsx';
 import type { Quantity } from '../fields/quantity.ts';
 import { lengthFine, lengthMm, showMm } from '../fields/quantity.ts';
 import { body, job } from '../state.ts';
-import { planeCutStep } from '../tools/plane-cut.ts';
+import { takeTool } from '../take-tool.ts';
+import { planeCutSteps } from '../tools/plane-cut.ts';
 
 interface AskedStep {
   readonly step: string;
@@ -23,8 +24,25 @@ interface AskedStep {
   readonly quantity?: Quantity;
 }
 
-/** Steps that run only when they are asked for. */
+/** Steps that can be asked for, in the order in which they run. */
 const askedSteps: readonly AskedStep[] = [
+  {
+    step: 'floor',
+    title: 'Cut the floor off',
+    note: 'what the scanner saw of the ground',
+    measure: 'so far above it',
+    startMm: 12,
+    quantity: lengthMm,
+  },
+  {
+    step: 'webs',
+    title: 'Split arms and trunk',
+    note: 'thin walls where an arm touched the trunk',
+    measure: 'walls thinner than',
+    startMm: 16,
+    quantity: lengthMm,
+  },
+  { step: 'cut-arms', title: 'Take the arms off', note: 'where they leave the trunk' },
   {
     step: 'fill-holes',
     title: 'Close holes',
@@ -34,35 +52,40 @@ const askedSteps: readonly AskedStep[] = [
     quantity: lengthMm,
   },
   {
+    step: 'simplify',
+    title: 'Less scan detail',
+    note: 'fewer faces; everything is quicker',
+    measure: 'edges of about',
+    startMm: 4,
+    quantity: lengthFine,
+  },
+  {
     step: 'smooth',
     title: 'Smooth noise',
     note: 'keeps the form, takes off the roughness',
     measure: 'moves no point by more than',
-    startMm: 1,
+    startMm: 3,
     quantity: lengthFine,
   },
   {
-    step: 'simplify',
-    title: 'Less scan detail',
-    note: 'fewer faces; everything is quicker',
-    measure: 'off the scan by at most',
-    startMm: 0.3,
+    step: 'remesh',
+    title: 'Even detail',
+    note: 'a new mesh with faces all of one size',
+    measure: 'edges of about',
+    startMm: 4,
     quantity: lengthFine,
   },
 ];
 
 const stepWords: Readonly<Record<string, string>> = {
   weld: 'Points made one',
-  collapsed: 'Faces without area dropped',
+  degenerate: 'Faces without area dropped',
   duplicates: 'Double faces dropped',
   orient: 'Turned outside out',
   strays: 'Loose pieces dropped',
-  split: 'Knots taken apart',
-  'fill-holes': 'Holes closed',
-  smooth: 'Noise smoothed',
-  simplify: 'Less detail',
-  [planeCutStep]: 'Cut by a plane',
 };
+
+const cutNames: readonly string[] = Object.values(planeCutSteps);
 
 const setStep = (step: MendStep): void => void act({ kind: 'set-mend-step', args: { step } });
 
@@ -71,7 +94,8 @@ export function MendCard(): JSX.Element | null {
   if (!open) return null;
   const repairs = body.value?.repairs ?? [];
   const asked = new Set(askedSteps.map(({ step }) => step));
-  const own = repairs.filter(({ step }) => !asked.has(step));
+  const own = repairs.filter(({ step }) => !asked.has(step) && !cutNames.includes(step));
+  const cuts = open.body.mend.flatMap((step, index) => (cutNames.includes(step.step) ? [{ step, index }] : []));
   return (
     <Card title="Mending">
       {body.value && repairs.length === 0 && <p>Nothing had to be mended.</p>}
@@ -82,6 +106,32 @@ export function MendCard(): JSX.Element | null {
           ))}
         </ul>
       )}
+      {cuts.length > 0 && (
+        <ul class="rows">
+          {cuts.map(({ step, index }, i) => (
+            <li key={index}>
+              <div class="row">
+                <span>
+                  Cut {i + 1} <small>{step.step === planeCutSteps.part ? 'one piece' : 'everything beyond a plane'}</small>
+                </span>
+                <button
+                  type="button"
+                  class="quiet"
+                  aria-label={`Take cut ${i + 1} back`}
+                  onClick={() => act({ kind: 'set-body', args: { change: { mend: open.body.mend.filter((_, j) => j !== index) } } })}
+                >
+                  <Icon name="bin" />
+                </button>
+              </div>
+            </li>
+          ))}
+        </ul>
+      )}
+      <p>
+        <button type="button" class="link" onClick={() => takeTool('plane')}>
+          Cut a piece off by a plane
+        </button>
+      </p>
       {askedSteps.map((step) => (
         <AskedStepField
           key={step.step}
@@ -95,7 +145,6 @@ export function MendCard(): JSX.Element | null {
 }
 
 function RepairRow({ repair }: { readonly repair: Repair }): JSX.Element {
-  const isCut = repair.step === planeCutStep;
   return (
     <li>
       <div class="row">
@@ -113,7 +162,7 @@ function RepairRow({ repair }: { readonly repair: Repair }): JSX.Element {
             setStep({ ...(known ?? {}), step: repair.step, accept: !repair.done });
           }}
         >
-          {repair.done ? <Icon name="tick" /> : null} {repair.done ? 'done' : isCut ? 'cut again' : 'left out'}
+          {repair.done ? <Icon name="tick" /> : null} {repair.done ? 'done' : 'left out'}
         </button>
       </div>
     </li>

@@ -1,14 +1,16 @@
 /*
- * Plane cut: two clicks draw a straight cut as it is seen; what lies on the shaded side (an arm, a pedestal) is left out of the body.
+ * Plane cut: two clicks draw a straight cut as it is seen; the piece on the shaded side (an arm) is
+ * left out of the body; with Shift everything on that side (a head, a pedestal).
  */
 import type { Vec3 } from '../../src/base/arrays.ts';
-import { cross, dot, minus, unit } from '../body-view/axes.ts';
+import { cross, dot, minus, plus, unit } from '../body-view/axes.ts';
 import { act } from '../desk.ts';
+import { job } from '../state.ts';
 import type { Tool, ToolHand, ToolView } from './tool.ts';
 import { rounded } from './tool.ts';
 
-/** Name of the mending step that cuts a body by a plane. */
-export const planeCutStep = 'cut-plane';
+/** Mending steps that cut a body by a plane: only the piece at the plane's point, or everything beyond it. */
+export const planeCutSteps = { part: 'cut-part', all: 'cut' } as const;
 
 function planeHand({ scene, note }: ToolView): ToolHand {
   let first: { readonly x: number; readonly y: number } | undefined;
@@ -37,7 +39,7 @@ function planeHand({ scene, note }: ToolView): ToolHand {
     over: (at) => {
       if (!first) return;
       plane = planeThrough(first, at);
-      note('The red side goes. Click again to cut, Esc lets go.');
+      note('The piece on the red side goes. Click again to cut, Esc lets go.');
       show();
     },
     click: (at) => {
@@ -46,15 +48,17 @@ function planeHand({ scene, note }: ToolView): ToolHand {
         note('Now click the other end of the cut.');
         return;
       }
-      plane = planeThrough(first, at);
-      if (!plane) return;
-      const { normal } = plane;
-      // A point of the plane near the body reads better in the job than the eye's place.
-      const near = at.hit?.at ?? plane.point;
-      const off = dot(minus(near, plane.point), normal);
-      const point: Vec3 = [near[0] - off * normal[0], near[1] - off * normal[1], near[2] - off * normal[2]];
+      const from = first;
+      const found = planeThrough(from, at);
+      if (!found) return;
+      // The piece that is meant is the one whose cut runs nearest to the middle of what was drawn.
+      const middle = scene.hitBody((from.x + at.x) / 2, (from.y + at.y) / 2)?.at ?? at.hit?.at ?? found.point;
+      const off = dot(minus(middle, found.point), found.normal);
+      const point = rounded(plus(middle, found.normal, -off));
       reset();
-      act({ kind: 'set-mend-step', args: { step: { step: planeCutStep, accept: true, plane: { point: rounded(point), normal } } } });
+      const step = { step: at.isShift ? planeCutSteps.all : planeCutSteps.part, accept: true, plane: { point, normal: found.normal } };
+      // Several cuts of one kind stand side by side, so the list is set as a whole.
+      act({ kind: 'set-body', args: { change: { mend: [...(job.value?.body.mend ?? []), step] } } });
     },
     cancel: () => {
       const wasBusy = first !== undefined;
@@ -69,7 +73,7 @@ export const planeTool: Tool = {
   title: 'Plane cut',
   icon: 'plane',
   key: 'X',
-  hint: 'Click two points: a straight cut as you see it. The red side is left out of the body.',
+  hint: 'Click two points: a straight cut as you see it. The piece on the red side is left out; with Shift, all of that side.',
   station: 'body',
   take: planeHand,
 };
