@@ -41,7 +41,7 @@ export const drawActs: readonly Act[] = [
   })),
   ...(['seam', 'opening', 'drawn', 'reference'] as const).map((kind): Act => ({
     id: `line-${kind}`,
-    title: `Draw a ${lineWords[kind].toLowerCase()}`,
+    title: `Draw ${kind === 'opening' ? 'an' : 'a'} ${lineWords[kind].toLowerCase()}`,
     group: 'Draw',
     words: 'line kind',
     isReady: hasJob,

@@ -2,10 +2,11 @@
  * The pane with the body: the picture, the tray of tools, words beside places, and the hand (pointer, pen, fingers, keys).
  */
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { useSignalEffect } from '@preact/signals';
+import { effect, untracked } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { Vec3 } from '../../src/base/arrays.ts';
 import { body, openJob, stages, tool } from '../state.ts';
+import type { ToolName } from '../state.ts';
 import { tools } from '../tools/index.ts';
 import type { ToolHand } from '../tools/tool.ts';
 import { bodyScene } from './current-scene.ts';
@@ -42,6 +43,23 @@ export function BodyView(): JSX.Element {
     box.style.transform = seen ? `translate(${Math.round(seen.x + 16)}px, ${Math.round(seen.y - 30)}px)` : '';
   }
 
+  function takeInHand(made: BodyScene, name: ToolName): void {
+    hand.current?.cancel();
+    hand.current?.out?.();
+    made.handles.set([]);
+    note.current = undefined;
+    hand.current = tools
+      .find((entry) => entry.name === name)
+      ?.take({
+        scene: made,
+        note: (words, at) => {
+          note.current = words === undefined ? undefined : { words, ...(at ? { at } : {}) };
+          placeNote(made);
+        },
+      });
+    placeNote(made);
+  }
+
   useEffect(() => {
     if (!canvas.current || !frame.current) return;
     let made: BodyScene;
@@ -58,6 +76,11 @@ export function BodyView(): JSX.Element {
     resize();
     const stopDrawn = made.onDrawn(() => placeNote(made));
     const stopShow = showJob(made);
+    // Another tool in hand: the old one puts its things away. At once, so that the next click is the new tool's.
+    const stopTool = effect(() => {
+      const name = tool.value;
+      untracked(() => takeInHand(made, name));
+    });
     const stopHand = bindHand(canvas.current, made, () => hand.current);
     setScene(made);
     bodyScene.value = made;
@@ -67,31 +90,10 @@ export function BodyView(): JSX.Element {
       stopDrawn();
       stopShow();
       stopHand();
+      stopTool();
       made.dispose();
     };
   }, []);
-
-  // Another tool in hand: the old one puts its things away.
-  useSignalEffect(() => {
-    const name = tool.value;
-    const made = bodyScene.value;
-    hand.current?.cancel();
-    hand.current?.out?.();
-    made?.handles.set([]);
-    note.current = undefined;
-    hand.current = made
-      ? tools
-          .find((entry) => entry.name === name)
-          ?.take({
-            scene: made,
-            note: (words, at) => {
-              note.current = words === undefined ? undefined : { words, ...(at ? { at } : {}) };
-              placeNote(made);
-            },
-          })
-      : undefined;
-    if (made) placeNote(made);
-  });
 
   const inHand = tools.find((entry) => entry.name === tool.value);
   const isWaiting = openJob.value !== undefined && body.value === undefined && stages.value.body.status === 'working';
