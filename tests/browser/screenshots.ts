@@ -20,7 +20,7 @@ try {
   for (const station of stations) {
     await page.getByRole('tab', { name: new RegExp(station) }).click();
     await page.waitForTimeout(700);
-    await page.screenshot({ type: 'jpeg', quality: 80, path: join(folder, `${station.toLowerCase().replaceAll(' ', '-')}.jpg`) });
+    await page.screenshot({ type: 'jpeg', quality: 62, path: join(folder, `${station.toLowerCase().replaceAll(' ', '-')}.jpg`) });
   }
   for (const complaint of complaints) console.error(complaint);
 } finally {
