@@ -20,6 +20,10 @@ try {
   for (const station of stations) {
     await page.getByRole('tab', { name: new RegExp(station) }).click();
     await page.waitForTimeout(700);
+    if (station === 'Lay flat')
+      await page.waitForFunction(
+        () => document.querySelectorAll('.flat-part .strain').length === document.querySelectorAll('.flat-part').length,
+      );
     await page.screenshot({ type: 'jpeg', quality: 62, path: join(folder, `${station.toLowerCase().replaceAll(' ', '-')}.jpg`) });
   }
   for (const complaint of complaints) console.error(complaint);

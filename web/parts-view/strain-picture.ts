@@ -89,7 +89,7 @@ export function strainPixels(
 }
 
 let queue: Promise<unknown> = Promise.resolve();
-const nextFrame = (): Promise<void> => new Promise((resolve) => requestAnimationFrame(() => resolve()));
+const nextTurn = (): Promise<void> => new Promise((resolve) => setTimeout(resolve));
 
 const painted = new WeakMap<FlatPart, { readonly key: string; readonly picture: Promise<StrainPicture> }>();
 const forgotten = new FinalizationRegistry<Promise<StrainPicture>>(
@@ -107,8 +107,8 @@ export function strainPicture(
   const known = painted.get(owner);
   if (known?.key === key) return known.picture;
   void known?.picture.then(({ address }) => setTimeout(() => URL.revokeObjectURL(address), 1000));
-  // One part a frame: painting all at once would hold the page up.
-  const picture = queue.then(nextFrame).then(() => paintStrain(mesh, { ...owner, positions }, look));
+  // One part a turn: painting all at once would hold the page up.
+  const picture = queue.then(nextTurn).then(() => paintStrain(mesh, { ...owner, positions }, look));
   queue = picture.catch(() => undefined);
   painted.set(owner, { key, picture });
   forgotten.register(owner, picture);
