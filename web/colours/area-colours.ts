@@ -1,5 +1,5 @@
 /*
- * Colours of areas: the set of Okabe and Ito, which people with colour-blindness can tell apart [okabe-ito2008], without black. Beyond seven
+ * Colours of areas: the set of Okabe and Ito, which people with colour-blindness can tell apart [okabe2008], without black. Beyond seven
  * areas the set repeats with stripes; names stand beside every colour.
  */
 const okabeIto = ['#56b4e9', '#e69f00', '#009e73', '#cc79a7', '#f0e442', '#0072b2', '#d55e00'] as const;
