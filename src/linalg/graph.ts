@@ -63,7 +63,7 @@ export function graphOf(pattern: SparseMatrix, blockSize: 1 | 2, newToOld: Int32
 }
 
 /** The inverse of a permutation. */
-export function inverseOf(order: Int32Array): Int32Array {
+export function inverseOf(order: Int32Array): Int32Array<ArrayBuffer> {
   const rank = new Int32Array(order.length);
   for (let k = 0; k < order.length; k++) rank[order[k]] = k;
   return rank;
@@ -82,7 +82,7 @@ function spread(x: number): number {
  * interleaved, vertices of one cell keep their order. Cost linear (three counting sorts of ten bits).
  * @param positions shape 3·vertexCount.
  */
-export function mortonOrder(positions: F64): Int32Array {
+export function mortonOrder(positions: F64): Int32Array<ArrayBuffer> {
   const count = positions.length / 3;
   const low = [Infinity, Infinity, Infinity];
   const high = [-Infinity, -Infinity, -Infinity];

@@ -1,9 +1,6 @@
 /*
- * Exact distance over the surface from points and straight segments, by continuous Dijkstra: the lower envelope of distances is kept as windows on edges and
- * sent across face after face, nearest first. A window is an interval of an edge that a source sees directly: either a point source
- * unfolded into the plane of the edge (distance σ + |x − s|) or a straight front that left a segment at right angles (σ + d·x).
- * Vertices where more than 2π meet, and open borders, send on what they receive.
- * Frame of a window on half-edge g (of the face that it comes from): origin at the end of g, x towards the start of g, y away from that face.
+ * Exact distance over the surface from points and straight segments, by continuous Dijkstra: the lower envelope of distances is kept as windows
+ * on edges and sent across face after face, nearest first. Vertices where more than 2π meet, and open borders, send on what they receive.
  * @source [mitchell1987] windows and their trimming; fronts of segments are ours, by the same argument
  */
 import type { Vec2 } from '../base/arrays.ts';
@@ -16,7 +13,18 @@ import { distanceToSegment } from '../plane/polyline.ts';
 import { layFace, mix, seenFrom } from './laid-face.ts';
 import { createMinHeap } from './min-heap.ts';
 import { cornerAngle } from './straighten.ts';
-import { bendsAt, commonFace, facesAt, facesSharing, weightsIn } from './surface-path.ts';
+import { bendsAt, commonFace, facesAt, facesSharing, nodeOf, nodePlace, weightsIn } from './surface-path.ts';
+import { createWindows, leastOf, sendAcross, settle, throughWindow, valueAt } from './windows.ts';
+import type { Windows } from './windows.ts';
+
+/** A point to reach: only windows that can still be part of a shorter way to it are followed. */
+export interface Goal {
+  readonly point: SurfacePoint;
+  /** Length of a way that is known already, mm. */
+  readonly knownMm: number;
+  /** No more windows than this are made. */
+  readonly mostWindows: number;
+}
 
 /** Distances from a set of sources; Infinity beyond the bound they were spread to. */
 export interface DistanceField {
@@ -28,17 +36,19 @@ export interface DistanceField {
   readonly reaches: (face: number) => boolean;
   /** How many windows were made: the cost. */
   readonly windowCount: number;
+  /** False if `mostWindows` ended the work. */
+  readonly isComplete: boolean;
+  /** The way back, for `exactPath`. */
+  readonly trail: Trail;
 }
 
-/** Window columns: half-edge, interval, source or direction, σ, whether a front. */
-interface Windows {
-  readonly half: number[];
-  readonly from: number[];
-  readonly to: number[];
-  readonly sx: number[];
-  readonly sy: number[];
-  readonly sigma: number[];
-  readonly isFront: boolean[];
+/** How every window and vertex was reached. */
+export interface Trail {
+  readonly windows: Windows;
+  /** Windows on each half-edge, by place. */
+  readonly lists: ReadonlyMap<number, readonly number[]>;
+  /** How each vertex got its distance: through window ≥ 0, along an edge from vertex v as −2 − v, −1 straight from a source. */
+  readonly vertexVia: ReadonlyMap<number, number>;
 }
 
 interface Source {
@@ -50,22 +60,34 @@ interface Source {
  * Spreads distance from the points and segments of paths.
  * @param sources each path counts with all its points; a path of one node is a point
  * @param bound distances above it are not followed, mm
+ * @param goal with it the order is that of distance plus straight distance to the goal, and only the goal's distance is exact
  * Cost: windows of the faces within the bound, times their logarithm.
  */
-export function spreadDistance(mesh: HalfEdgeMesh, sources: readonly SurfacePath[], bound: number): DistanceField {
-  const w: Windows = { half: [], from: [], to: [], sx: [], sy: [], sigma: [], isFront: [] };
+export function spreadDistance(mesh: HalfEdgeMesh, sources: readonly SurfacePath[], bound: number, goal?: Goal): DistanceField {
+  const w = createWindows();
+  const vertexVia = new Map<number, number>();
+  const aim = goal && aimAt(mesh, goal);
   const lists = new Map<number, number[]>();
   const inFace = new Map<number, Source[]>();
   const vertexDistance = new Float64Array(mesh.positions.length / 3).fill(Infinity);
+  /** Distance that each vertex last sent on. */
+  const sent = new Map<number, number>();
   const heap = createMinHeap();
   const edgeLength = (h: number): number => halfEdgeLength(mesh, h);
 
-  const reach = (v: number, distance: number, always = false): void => {
+  const reach = (v: number, distance: number, via: number, always = false): void => {
     if (distance >= vertexDistance[v]) return;
     vertexDistance[v] = distance;
-    if (distance <= bound && (always || spreads(mesh, v))) heap.push(distance, -1 - v - 1);
+    vertexVia.set(v, via);
+    const key = distance + (aim ? aim.fromVertex(v, distance) : 0);
+    if (key <= bound && (always || spreads(mesh, v))) heap.push(key, -2 - v);
   };
-  const add = (g: number, from: number, to: number, sx: number, sy: number, sigma: number, isFront: boolean): void => {
+  const queue = (id: number): void => {
+    const key = leastOf(w, id) + (aim ? aim.fromWindow(w, id) : 0);
+    // What cannot be part of a shorter way to the goal stays on its edge but goes no further.
+    if (!aim || key < aim.bestMm()) heap.push(key, id);
+  };
+  const add = (g: number, from: number, to: number, sx: number, sy: number, sigma: number, isFront: boolean, parent: number): void => {
     const length = edgeLength(g);
     const slack = straightAngle * length;
     const [low, high] = [Math.max(0, from), Math.min(length, to)];
@@ -77,9 +99,10 @@ export function spreadDistance(mesh: HalfEdgeMesh, sources: readonly SurfacePath
     w.sy.push(sy);
     w.sigma.push(sigma);
     w.isFront.push(isFront);
+    w.parent.push(parent);
     const [start, end] = [mesh.faces[nextHalfEdge(g)], mesh.faces[g]];
-    if (low <= slack) reach(start, valueAt(w, id, 0));
-    if (high >= length - slack) reach(end, valueAt(w, id, length));
+    if (low <= slack) reach(start, valueAt(w, id, 0), id);
+    if (high >= length - slack) reach(end, valueAt(w, id, length), id);
     // A vertex beside the window that does at least as well at its far end does so everywhere in it.
     if (valueAt(w, id, high) > vertexDistance[start] + high + slack || valueAt(w, id, low) > vertexDistance[end] + (length - low) + slack) {
       w.to[id] = low;
@@ -87,20 +110,20 @@ export function spreadDistance(mesh: HalfEdgeMesh, sources: readonly SurfacePath
     }
     // Pieces of older windows are sent again: what they repeat is nowhere nearer and settles to nothing.
     const before = w.half.length;
-    for (const piece of settle(w, lists, id, slack)) if (piece < before) heap.push(leastOf(w, piece), piece);
-    for (let piece = before; piece < w.half.length; piece++) heap.push(leastOf(w, piece), piece);
+    for (const piece of settle(w, lists, id, slack)) if (piece < before) queue(piece);
+    for (let piece = before; piece < w.half.length; piece++) queue(piece);
   };
 
-  const spreadFrom = (f: number, at: Vec2, flat: Float64Array, sigma: number): void => {
+  const spreadFrom = (f: number, at: Vec2, flat: Float64Array): void => {
     for (let i = 0; i < 3; i++) {
       const [s, distance] = seenFrom(flat, i, at);
       const length = edgeLength(3 * f + i);
-      if (distance > roundOff * length) add(3 * f + i, 0, length, s, -distance, sigma, false);
+      if (distance > roundOff * length) add(3 * f + i, 0, length, s, -distance, 0, false, -1);
     }
   };
   const startFront = (f: number, flat: Float64Array, a: Vec2, b: Vec2): void => {
     for (let i = 0; i < 3; i++)
-      for (const front of frontOn(flat, i, a, b)) add(3 * f + i, front.from, front.to, front.dx, front.dy, front.sigma, true);
+      for (const front of frontOn(flat, i, a, b)) add(3 * f + i, front.from, front.to, front.dx, front.dy, front.sigma, true, -1);
   };
   const note = (f: number, a: Vec2, b: Vec2): void => {
     const known = inFace.get(f);
@@ -108,14 +131,14 @@ export function spreadDistance(mesh: HalfEdgeMesh, sources: readonly SurfacePath
     else inFace.set(f, [{ a, b }]);
   };
   const startAt = (node: PathNode, isCorner: boolean): void => {
-    if (node.on === 'vertex') return reach(node.vertex, 0, true);
+    if (node.on === 'vertex') return reach(node.vertex, 0, -1, true);
     if (!isCorner) return;
     for (const f of facesAt(mesh, node)) {
       const flat = layFace(mesh, f);
       const at = mix(flat, weightsIn(mesh, node, f));
       note(f, at, at);
-      for (let i = 0; i < 3; i++) reach(mesh.faces[3 * f + i], Math.hypot(flat[2 * i] - at[0], flat[2 * i + 1] - at[1]));
-      spreadFrom(f, at, flat, 0);
+      for (let i = 0; i < 3; i++) reach(mesh.faces[3 * f + i], Math.hypot(flat[2 * i] - at[0], flat[2 * i + 1] - at[1]), -1);
+      spreadFrom(f, at, flat);
     }
   };
   for (const path of sources) {
@@ -138,29 +161,85 @@ export function spreadDistance(mesh: HalfEdgeMesh, sources: readonly SurfacePath
     }
   }
 
+  const spreadVertex = (v: number): void => {
+    const own = vertexDistance[v];
+    if (sent.get(v) === own) return;
+    sent.set(v, own);
+    for (const h of outgoing(mesh, v)) {
+      const flat = layFace(mesh, Math.floor(h / 3));
+      const i = h % 3;
+      const [s, distance] = seenFrom(flat, nextHalfEdge(i), [flat[2 * i], flat[2 * i + 1]]);
+      add(nextHalfEdge(h), 0, edgeLength(nextHalfEdge(h)), s, -distance, own, false, -2 - v);
+      reach(mesh.faces[nextHalfEdge(h)], own + edgeLength(h), -2 - v);
+      reach(mesh.faces[previousHalfEdge(h)], own + edgeLength(previousHalfEdge(h)), -2 - v);
+    }
+  };
+  let isComplete = true;
   for (let id = heap.pop(); heap.lastKey() <= bound && id !== -1; id = heap.pop()) {
+    if (aim && heap.lastKey() >= aim.bestMm()) break;
+    if (goal && w.half.length > goal.mostWindows) {
+      isComplete = false;
+      break;
+    }
     if (id < -1) {
-      const v = -2 - id;
-      if (heap.lastKey() > vertexDistance[v]) continue;
-      for (const h of outgoing(mesh, v)) {
-        const flat = layFace(mesh, Math.floor(h / 3));
-        const i = h % 3;
-        const [s, distance] = seenFrom(flat, nextHalfEdge(i), [flat[2 * i], flat[2 * i + 1]]);
-        add(nextHalfEdge(h), 0, edgeLength(nextHalfEdge(h)), s, -distance, vertexDistance[v], false);
-        reach(mesh.faces[nextHalfEdge(h)], vertexDistance[v] + edgeLength(h));
-        reach(mesh.faces[previousHalfEdge(h)], vertexDistance[v] + edgeLength(previousHalfEdge(h)));
-      }
+      spreadVertex(-2 - id);
       continue;
     }
     if (w.to[id] - w.from[id] <= 0) continue;
     const h = mesh.twin[w.half[id]];
-    if (h !== -1)
-      for (const child of childrenOf(mesh, w, id, h))
-        add(child.half, child.from, child.to, child.sx, child.sy, w.sigma[id] + child.sigma, w.isFront[id]);
+    if (h !== -1) sendAcross(mesh, w, id, h, (half, from, to, sx, sy, sigma, isFront) => add(half, from, to, sx, sy, sigma, isFront, id));
   }
   const reaches = (f: number): boolean =>
     inFace.has(f) || [3 * f, 3 * f + 1, 3 * f + 2].some((h) => lists.has(h) || (mesh.twin[h] !== -1 && lists.has(mesh.twin[h])));
-  return { vertexDistance, windowCount: w.half.length, reaches, at: (point) => distanceAt(mesh, w, lists, inFace, vertexDistance, point) };
+  return {
+    vertexDistance,
+    windowCount: w.half.length,
+    isComplete,
+    reaches,
+    trail: { windows: w, lists, vertexVia },
+    at: (point) => distanceAt(mesh, w, lists, inFace, vertexDistance, point),
+  };
+}
+
+interface Aim {
+  /** Least distance from a window in space to the goal: no way through it is shorter by more. Takes note of ways that arrive. */
+  readonly fromWindow: (w: Windows, id: number) => number;
+  readonly fromVertex: (v: number, distance: number) => number;
+  /** The shortest way known, less a hair. */
+  readonly bestMm: () => number;
+}
+
+function aimAt(mesh: HalfEdgeMesh, goal: Goal): Aim {
+  const place = nodePlace(mesh, nodeOf(mesh, goal.point));
+  const { face, weights } = goal.point;
+  const flat = layFace(mesh, face);
+  const at = mix(flat, weights);
+  const seen = [0, 1, 2].map((i) => seenFrom(flat, i, at));
+  let best = goal.knownMm;
+  const p = mesh.positions;
+  return {
+    bestMm: () => best * (1 - roundOff),
+    fromVertex: (v, distance) => {
+      for (let i = 0; i < 3; i++)
+        if (mesh.faces[3 * face + i] === v) best = Math.min(best, distance + Math.hypot(at[0] - flat[2 * i], at[1] - flat[2 * i + 1]));
+      return Math.hypot(p[3 * v] - place[0], p[3 * v + 1] - place[1], p[3 * v + 2] - place[2]);
+    },
+    fromWindow: (w, id) => {
+      const g = w.half[id];
+      const h = mesh.twin[g];
+      if (h !== -1 && Math.floor(h / 3) === face) {
+        const [back, depth] = seen[h % 3];
+        best = Math.min(best, throughWindow(w, id, halfEdgeLength(mesh, h) - back, depth));
+      }
+      const [o, e] = [3 * mesh.faces[nextHalfEdge(g)], 3 * mesh.faces[g]];
+      const [ux, uy, uz] = [p[e] - p[o], p[e + 1] - p[o + 1], p[e + 2] - p[o + 2]];
+      const [vx, vy, vz] = [place[0] - p[o], place[1] - p[o + 1], place[2] - p[o + 2]];
+      const size = Math.sqrt(ux * ux + uy * uy + uz * uz);
+      const along = Math.max(w.from[id], Math.min(w.to[id], (ux * vx + uy * vy + uz * vz) / size)) / size;
+      const [dx, dy, dz] = [vx - along * ux, vy - along * uy, vz - along * uz];
+      return Math.sqrt(dx * dx + dy * dy + dz * dz);
+    },
+  };
 }
 
 /** More than 2π around it, or an open border: shortest paths may bend here. */
@@ -200,145 +279,6 @@ function frontOn(flat: Float64Array, i: number, a: Vec2, b: Vec2): Front[] {
   return fronts;
 }
 
-/** Distance that a window gives at x on its edge. */
-function valueAt(w: Windows, id: number, x: number): number {
-  if (w.isFront[id]) return w.sigma[id] + w.sx[id] * x;
-  const dx = x - w.sx[id];
-  return w.sigma[id] + Math.sqrt(dx * dx + w.sy[id] * w.sy[id]);
-}
-
-function leastOf(w: Windows, id: number): number {
-  const [from, to] = [w.from[id], w.to[id]];
-  if (!w.isFront[id] && w.sx[id] > from && w.sx[id] < to) return w.sigma[id] - w.sy[id];
-  return Math.min(valueAt(w, id, from), valueAt(w, id, to));
-}
-
-/**
- * Puts window `id` among those on its edge so that each place belongs to the one that is nearest there.
- * @returns the windows that stand for it (its pieces); empty if it is nowhere nearest
- */
-function settle(w: Windows, lists: Map<number, number[]>, id: number, slack: number): number[] {
-  const half = w.half[id];
-  const old = lists.get(half);
-  if (!old) {
-    lists.set(half, [id]);
-    return [id];
-  }
-  const [low, high] = [w.from[id], w.to[id]];
-  const won: [number, number][] = [];
-  const win = (from: number, to: number): void => {
-    const last = won.at(-1);
-    if (last && from - last[1] <= slack) last[1] = Math.max(last[1], to);
-    else if (to - from > slack) won.push([from, to]);
-  };
-  const kept: number[] = [];
-  let x = low;
-  for (const e of old) {
-    const [from, to] = [w.from[e], w.to[e]];
-    const [l, r] = [Math.max(low, from), Math.min(high, to)];
-    if (r - l <= slack) {
-      kept.push(e);
-      continue;
-    }
-    if (l > x) win(x, l);
-    x = Math.max(x, r);
-    const [atLeft, atRight] = [valueAt(w, id, l) - valueAt(w, e, l), valueAt(w, id, r) - valueAt(w, e, r)];
-    if (atLeft >= -slack * roundOff && atRight >= -slack * roundOff) {
-      kept.push(e);
-      continue;
-    }
-    const tie = atLeft < 0 && atRight < 0 ? (undefined as number | undefined) : tieOf(w, id, e, l, r, atLeft < 0);
-    const [wonFrom, wonTo] = tie === undefined ? [l, r] : atLeft < 0 ? [l, tie] : [tie, r];
-    win(wonFrom, wonTo);
-    // What is left of e: before and after the stretch that it lost.
-    const hasBefore = wonFrom - from > slack;
-    const hasAfter = to - wonTo > slack;
-    if (hasBefore && hasAfter) kept.push(copyOf(w, e, wonTo, to));
-    if (hasBefore) w.to[e] = wonFrom;
-    else if (hasAfter) w.from[e] = wonTo;
-    else w.to[e] = from;
-    if (hasBefore || hasAfter) kept.push(e);
-  }
-  if (high > x) win(x, high);
-  const pieces = won.map(([from, to], i) => {
-    if (i > 0) return copyOf(w, id, from, to);
-    return id;
-  });
-  if (won.length === 0) w.to[id] = low;
-  else [w.from[id], w.to[id]] = won[0];
-  lists.set(
-    half,
-    [...kept, ...pieces].sort((a, b) => w.from[a] - w.from[b]),
-  );
-  return pieces;
-}
-
-function copyOf(w: Windows, id: number, from: number, to: number): number {
-  w.half.push(w.half[id]);
-  w.sx.push(w.sx[id]);
-  w.sy.push(w.sy[id]);
-  w.sigma.push(w.sigma[id]);
-  w.isFront.push(w.isFront[id]);
-  w.from.push(from);
-  return w.to.push(to) - 1;
-}
-
-/** Where two windows give the same distance between l and r, by halving (at most one place there, [mitchell1987] lemma 3.5). */
-function tieOf(w: Windows, id: number, e: number, l: number, r: number, winsLeft: boolean): number {
-  let [low, high] = [l, r];
-  for (let i = 0; i < 50; i++) {
-    const middle = (low + high) / 2;
-    if (valueAt(w, id, middle) < valueAt(w, e, middle) === winsLeft) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
-}
-
-/** A window after crossing the face of half-edge h: up to two, on the face's other edges. */
-function childrenOf(
-  mesh: HalfEdgeMesh,
-  w: Windows,
-  id: number,
-  h: number,
-): { half: number; from: number; to: number; sx: number; sy: number; sigma: number }[] {
-  // In the window's frame the face has corners A = (0,0) at the start of h, B = (length,0), C above.
-  const flat = layFace(mesh, Math.floor(h / 3));
-  const [i, j, k] = [2 * (h % 3), 2 * (nextHalfEdge(h) % 3), 2 * (previousHalfEdge(h) % 3)];
-  const length = Math.hypot(flat[j] - flat[i], flat[j + 1] - flat[i + 1]);
-  const [ex, ey] = [(flat[j] - flat[i]) / length, (flat[j + 1] - flat[i + 1]) / length];
-  const [px, py] = [flat[k] - flat[i], flat[k + 1] - flat[i + 1]];
-  const [cx, cy] = [px * ex + py * ey, py * ex - px * ey];
-  const ray = (x: number): Vec2 => (w.isFront[id] ? [w.sx[id], w.sy[id]] : [x - w.sx[id], -w.sy[id]]);
-  const children = [];
-  // Left edge from C to A: half-edge before h; its frame has origin at A, x towards C.
-  // Right edge from B to C: half-edge after h; its frame has origin at C, x towards B.
-  for (const side of ['left', 'right'] as const) {
-    const [ox, oy] = side === 'left' ? [0, 0] : [cx, cy];
-    const [fx, fy] = side === 'left' ? [cx, cy] : [length - cx, -cy];
-    const size = Math.hypot(fx, fy);
-    const [ax, ay] = [fx / size, fy / size];
-    // Where the ray through (x, 0) meets the edge, along it; beyond its ends when it misses.
-    const meet = (x: number): number => {
-      const [rx, ry] = ray(x);
-      const across = rx * ay - ry * ax;
-      const along = ((ox - x) * ry - oy * rx) / across;
-      if (side === 'left') return across >= 0 ? Infinity : along;
-      return across >= 0 ? -Infinity : along;
-    };
-    const [from, to] = [meet(w.from[id]), meet(w.to[id])];
-    const low = Math.max(0, from);
-    const high = Math.min(size, to);
-    if (!(high > low)) continue;
-    const half = side === 'left' ? previousHalfEdge(h) : nextHalfEdge(h);
-    const turnedX = (x: number, y: number): number => x * ax + y * ay;
-    const turnedY = (x: number, y: number): number => y * ax - x * ay;
-    const [sx, sy] = [w.sx[id], w.sy[id]];
-    if (w.isFront[id]) children.push({ half, from: low, to: high, sx: turnedX(sx, sy), sy: turnedY(sx, sy), sigma: sx * ox + sy * oy });
-    else children.push({ half, from: low, to: high, sx: turnedX(sx - ox, sy - oy), sy: turnedY(sx - ox, sy - oy), sigma: 0 });
-  }
-  return children;
-}
-
 /** Least distance at a point of a face: through windows into the face, from its corners, from sources inside it. */
 function distanceAt(
   mesh: HalfEdgeMesh,
@@ -365,14 +305,4 @@ function distanceAt(
       for (const id of lists.get(h) ?? []) least = Math.min(least, throughWindow(w, id, back, 0));
   }
   return least;
-}
-
-/** Distance of (x, y), y ≥ 0, in a window's frame, through the window; around its nearer end where the straight way misses it. */
-function throughWindow(w: Windows, id: number, x: number, y: number): number {
-  const [from, to, sx, sy] = [w.from[id], w.to[id], w.sx[id], w.sy[id]];
-  if (!(to > from)) return Infinity;
-  const foot = w.isFront[id] ? x - (y * sx) / sy : sx + ((x - sx) * -sy) / (y - sy);
-  const through = Math.max(from, Math.min(to, foot));
-  if (through !== foot) return valueAt(w, id, through) + Math.hypot(x - through, y);
-  return w.isFront[id] ? w.sigma[id] + sx * x + sy * y : w.sigma[id] + Math.hypot(x - sx, y - sy);
 }

@@ -2,22 +2,8 @@
  * The plane of symmetry: which half a point lies in, and its mirror image. The wearer's left is up × front.
  */
 import type { Vec3 } from '../base/arrays.ts';
+import { leftOf } from '../body/axes.ts';
 import type { Axis, Plane } from '../body/body.ts';
-
-const letters = { x: 0, y: 1, z: 2 } as const;
-
-/** The unit vector of an axis of the file. */
-export function axisVector(axis: Axis): Vec3 {
-  const vector: [number, number, number] = [0, 0, 0];
-  vector[letters[axis.replace('-', '') as 'x' | 'y' | 'z']] = axis.startsWith('-') ? -1 : 1;
-  return vector;
-}
-
-/** Direction of the wearer's left: up × front. */
-export function leftOf(up: Axis, front: Axis): Vec3 {
-  const [a, b] = [axisVector(up), axisVector(front)];
-  return [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
-}
 
 /**
  * The body's plane of symmetry with its normal to the wearer's left; without one on record the plane through the origin.

@@ -54,7 +54,7 @@ function fakeClient(): Client & { readonly replica: () => History | undefined; r
       try {
         done = Promise.resolve(answer(ask as unknown as AskBody) as Answers[Kind]);
       } catch (error) {
-        done = Promise.reject(error);
+        done = Promise.reject(error instanceof Error ? error : new Error(String(error)));
       }
       return { id: ++id, done, stop: () => undefined };
     },
