@@ -77,14 +77,14 @@ describe('plane lines', () => {
 });
 
 describe('smooth lines', () => {
-  it('through eight points of a circle on a flat sheet stay within 0.5 mm of it (r 60), and pass the points [dyn2009]', () => {
+  it('through eight points of a circle on a flat sheet stay within 1 % of its radius, and pass the points [dyn2009]', () => {
     const points = Array.from({ length: 8 }, (_, i): Vec3 => [
       100 + 60 * Math.cos((i * Math.PI) / 4 + 0.1),
       100 + 60 * Math.sin((i * Math.PI) / 4 + 0.1),
       0,
     ]);
     const path = draw('smooth', true, points, sheet);
-    for (const [x, y] of places(path)) expect(Math.abs(Math.hypot(x - 100, y - 100) - 60)).toBeLessThan(0.5);
+    for (const [x, y] of places(path)) expect(Math.abs(Math.hypot(x - 100, y - 100) - 60)).toBeLessThan(0.6);
     expect(Math.abs(path.length / (120 * Math.PI) - 1)).toBeLessThan(0.003);
     for (const at of points) expect(nearestOnPath(sheet, path, at)?.distanceMm ?? 1).toBeLessThan(1e-6);
   });
