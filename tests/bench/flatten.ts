@@ -10,17 +10,7 @@ import { farthestBoundaryPair } from '../../src/flatten/pins.ts';
 import { askJudge } from '../support/mesh-exchange.ts';
 import { compileJudge } from '../support/native.ts';
 import { benchMesh } from './flatten-mesh.ts';
-
-export interface FlattenRow {
-  readonly file: string;
-  readonly faces: number;
-  readonly method: string;
-  readonly repeat: number;
-  readonly medianSeconds: Readonly<Record<string, number>>;
-  readonly peakMb: number;
-  readonly quality: Readonly<Record<string, unknown>>;
-  readonly judges: readonly { readonly name: string; readonly seconds: number; readonly ratio: number }[];
-}
+import type { BenchRow } from './bench-row.ts';
 
 const generated = [20_000, 100_000, 250_000, 1_000_000];
 /** Above this the real form of a general library takes minutes. */
@@ -34,9 +24,9 @@ export async function benchFlatten(options: {
   readonly files?: readonly string[];
   readonly method: MethodName;
   readonly repeat: number;
-}): Promise<FlattenRow[]> {
+}): Promise<BenchRow[]> {
   const sources = options.files ?? generated.map(String);
-  const rows: FlattenRow[] = [];
+  const rows: BenchRow[] = [];
   for (const source of sources) {
     const repeat = source === '1000000' ? Math.min(options.repeat, 2) : options.repeat;
     const one = measure(source, options.method, repeat);
@@ -73,7 +63,7 @@ function measure(source: string, method: string, repeat: number): Measured {
   return JSON.parse(text) as Measured;
 }
 
-function judgeConformal(source: string, ours: Measured, repeat: number): FlattenRow['judges'] {
+function judgeConformal(source: string, ours: Measured, repeat: number): BenchRow['judges'] {
   const judge = compileJudge('flatten-conformal', ['-lcholmod']);
   if ('missing' in judge) {
     console.error(`no native judge: ${judge.missing}`);
@@ -92,7 +82,7 @@ function judgeConformal(source: string, ours: Measured, repeat: number): Flatten
   });
 }
 
-function judgeShape(source: string, ours: Measured): FlattenRow['judges'] {
+function judgeShape(source: string, ours: Measured): BenchRow['judges'] {
   if (ours.faces > 120_000) return [];
   const judge = compileJudge('flatten-cgal', ['-lgmp', '-lmpfr']);
   if ('missing' in judge) {

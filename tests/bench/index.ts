@@ -11,17 +11,7 @@ import { benchFlatten } from './flatten.ts';
 import { benchMarks } from './marks.ts';
 import { benchNest, randomInstance } from './nest.ts';
 import { benchRead } from './read.ts';
-
-interface BenchRow {
-  readonly file: string;
-  readonly faces: number;
-  readonly method: string;
-  readonly repeat: number;
-  readonly medianSeconds: Readonly<Record<string, number>>;
-  readonly peakMb: number;
-  readonly quality: Readonly<Record<string, unknown>>;
-  readonly judges: readonly { readonly name: string; readonly seconds: number; readonly ratio: number }[];
-}
+import type { BenchRow } from './bench-row.ts';
 
 const { values, positionals } = parseArgs({
   allowPositionals: true,

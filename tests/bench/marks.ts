@@ -15,30 +15,20 @@ import type { SourceFile } from '../../src/read/triangle-soup.ts';
 import { makeStandoff } from '../../src/standoff/standoff.ts';
 import { materialOf } from '../../src/materials/index.ts';
 import { sampleJob } from '../../samples/jobs/tide-warden.ts';
-
-export interface MarksRow {
-  readonly file: string;
-  readonly faces: number;
-  readonly method: string;
-  readonly repeat: number;
-  readonly medianSeconds: Readonly<Record<string, number>>;
-  readonly peakMb: number;
-  readonly quality: Readonly<Record<string, unknown>>;
-  readonly judges: readonly { readonly name: string; readonly seconds: number; readonly ratio: number }[];
-}
+import type { BenchRow } from './bench-row.ts';
 
 /** @param options.files meshes; without them the sample torso */
-export async function benchMarks(options: { readonly files?: readonly string[]; readonly repeat?: number }): Promise<MarksRow[]> {
+export async function benchMarks(options: { readonly files?: readonly string[]; readonly repeat?: number }): Promise<BenchRow[]> {
   const sources: SourceFile[] = options.files
     ? options.files.map((path) => ({ name: basename(path), bytes: readFileSync(path) }))
     : [(await sampleJob()).file];
   const repeat = options.repeat ?? 5;
-  const rows: MarksRow[] = [];
+  const rows: BenchRow[] = [];
   for (const source of sources) rows.push(...(await benchOne(source, repeat)));
   return rows;
 }
 
-async function benchOne(source: SourceFile, repeat: number): Promise<MarksRow[]> {
+async function benchOne(source: SourceFile, repeat: number): Promise<BenchRow[]> {
   const body = await makeBody(await readMesh(source, quietRun), {}, quietRun);
   const { mesh } = body;
   const { min, max } = bounds(mesh);

@@ -27,8 +27,6 @@ const gateways: Readonly<Record<string, readonly string[]>> = {
   'ml-matrix': ['src/linalg/dense.ts'],
   'robust-predicates': ['src/plane/predicates.ts'],
   'clipper2-ts': ['src/plane/offset.ts'],
-  delaunator: ['src/plane/triangulate.ts'],
-  flatbush: ['src/plane/box-index.ts'],
   '@gltf-transform/core': ['src/read/gltf.ts', 'src/export/gltf.ts'],
   '@gltf-transform/extensions': ['src/read/gltf.ts'],
   draco3dgltf: ['src/read/gltf.ts'],
