@@ -28,3 +28,4 @@ const host = createHost((tell) => scope.postMessage(tell, transferables(tell)), 
 });
 
 scope.onmessage = (event) => host.receive(event.data);
+host.warmUp();

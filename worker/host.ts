@@ -5,6 +5,7 @@
 import { Failure, toAccount } from '../src/base/failure.ts';
 import type { Run, RunPlatform } from '../src/base/run.ts';
 import { createRun } from '../src/base/run.ts';
+import { warmUp } from '../src/flatten/warm-up.ts';
 import type { History } from '../src/job/history.ts';
 import { perform, redo, startHistory, undo } from '../src/job/history.ts';
 import type { PipelineCache, PipelineStage, JobResults } from '../src/pipeline.ts';
@@ -17,6 +18,8 @@ import type { Answers, Ask, AskKind, Tell } from './protocol.ts';
 
 export interface Host {
   readonly receive: (ask: Ask) => void;
+  /** Has the engine compile the flattening before the first part is asked for; asks are answered meanwhile. */
+  readonly warmUp: () => void;
 }
 
 /** Every ask but the stop. */
@@ -66,6 +69,8 @@ export function createHost(tell: (tell: Tell) => void, platform: Pick<RunPlatfor
   }
 
   return {
+    // A fault here will show again, with its account, when a part is flattened.
+    warmUp: () => void warmUp(createRun(platform)).catch(() => undefined),
     receive: (ask) => {
       if (ask.kind === 'cancel') {
         stopped.add(ask.target);

@@ -9,15 +9,16 @@ import { graphOf, inverseOf, mortonOrder } from './graph.ts';
 import type { Graph } from './graph.ts';
 import { minimumDegree } from './minimum-degree.ts';
 import type { SparseMatrix } from './sparse.ts';
-import { fillOf } from './supernodes.ts';
+import { countColumns } from './supernodes.ts';
+import type { CountedOrder } from './supernodes.ts';
 
 /** A graph with an order of elimination. */
 export interface OrderedGraph {
   readonly graph: Graph;
   /** Vertex of the pattern for each vertex of the graph. */
   readonly vertexOf: Int32Array;
-  /** Vertices of the graph in order of elimination. */
-  readonly order: Int32Array;
+  /** Order of elimination of the graph's vertices, with what it costs. */
+  readonly order: CountedOrder;
   readonly method: 'dissection' | 'minimum-degree';
 }
 
@@ -42,7 +43,8 @@ export function* orderPattern(
   let places: Float64Array;
   if (positions === undefined) {
     graph = graphOf(pattern, blockSize, vertexOf, vertexOf);
-    if (n <= smallGraph) return { graph, vertexOf, order: yield* minimumDegree(graph), method: 'minimum-degree' };
+    if (n <= smallGraph)
+      return { graph, vertexOf, order: yield* countColumns(graph, yield* minimumDegree(graph)), method: 'minimum-degree' };
     places = distanceCoordinates(graph);
   } else {
     const spatial = inSpace(positions, n, dimension);
@@ -52,12 +54,11 @@ export function* orderPattern(
     for (let k = 0; k < n; k++) for (let d = 0; d < 3; d++) places[3 * k + d] = spatial[3 * vertexOf[k] + d];
   }
   yield;
-  const order = yield* dissect(graph, places);
-  const work = fillOf(graph, order).work;
+  const order = yield* countColumns(graph, yield* dissect(graph, places));
   yield;
-  if (work <= meshWork * n * Math.sqrt(n)) return { graph, vertexOf, order, method: 'dissection' };
-  const other = yield* minimumDegree(graph);
-  if (fillOf(graph, other).work >= work) return { graph, vertexOf, order, method: 'dissection' };
+  if (order.work <= meshWork * n * Math.sqrt(n)) return { graph, vertexOf, order, method: 'dissection' };
+  const other = yield* countColumns(graph, yield* minimumDegree(graph));
+  if (other.work >= order.work) return { graph, vertexOf, order, method: 'dissection' };
   return { graph, vertexOf, order: other, method: 'minimum-degree' };
 }
 

@@ -36,12 +36,24 @@ const relaxations = [
   { columns: Infinity, share: 0.05 },
 ] as const;
 
+/** An order of elimination, its elimination tree in postorder, and how many entries each column of L has. */
+export interface CountedOrder {
+  /** Vertices in an order with the same fill as the one given, children before parents. */
+  readonly columns: Int32Array;
+  /** Place of each vertex in `columns`. */
+  readonly rank: Int32Array;
+  /** Parent column, −1 for roots. */
+  readonly parent: Int32Array;
+  readonly counts: Int32Array;
+  /** Multiplications of a factorisation, Σ counts², before any amalgamation. */
+  readonly work: number;
+}
+
 /**
- * Finds the supernodes of a graph for a given order of elimination. The result's order is another one with the same fill.
- * @source [liu1990] elimination trees, [gilbert1994] column counts, [ashcraft1989] relaxed supernodes. Cost: about linear in the graph and
- * in the rows of the result.
+ * What an order of elimination costs.
+ * @source [liu1990] elimination trees, [gilbert1994] column counts. Cost about linear in the graph.
  */
-export function* findSupernodes(graph: Graph, order: Int32Array): Generator<void, Supernodes> {
+export function* countColumns(graph: Graph, order: Int32Array): Generator<void, CountedOrder> {
   const n = graph.vertexCount;
   const rank = inverseOf(order);
   const looseParent = eliminationTree(graph, order, rank);
@@ -58,32 +70,24 @@ export function* findSupernodes(graph: Graph, order: Int32Array): Generator<void
   }
   yield;
   const counts = columnCounts(graph, columns, rank, parent);
-  yield;
+  let work = 0;
+  for (let k = 0; k < n; k++) work += counts[k] * counts[k];
+  return { columns, rank, parent, counts, work };
+}
+
+/**
+ * Finds the supernodes of a graph for a counted order. The result's order is another one with the same fill.
+ * @source [ashcraft1989] relaxed supernodes. Cost: about linear in the graph and in the rows of the result.
+ */
+export function* findSupernodes(graph: Graph, order: CountedOrder): Generator<void, Supernodes> {
+  const { columns, parent, counts } = order;
   const tree = amalgamate(parent, counts);
-  const moved = Int32Array.from(tree.columns, (k) => columns[k]);
-  for (let k = 0; k < n; k++) rank[moved[k]] = k;
+  const moved = new Int32Array(columns.length);
+  for (let k = 0; k < moved.length; k++) moved[k] = columns[tree.columns[k]];
+  const rank = inverseOf(moved);
   yield;
   const rows = findRows(graph, moved, rank, tree);
   return { order: moved, rank, count: tree.parent.length, first: tree.first, parent: tree.parent, rowStart: tree.rowStart, rows };
-}
-
-/** Entries of L and multiplications of its factorisation (Σ counts²) for an order, before any amalgamation. Cost linear. */
-export function fillOf(graph: Graph, order: Int32Array): { nonzeros: number; work: number } {
-  const n = graph.vertexCount;
-  const rank = inverseOf(order);
-  const loose = eliminationTree(graph, order, rank);
-  const post = postorder(loose);
-  const postRank = inverseOf(post);
-  const parent = Int32Array.from(post, (k) => (loose[k] < 0 ? -1 : postRank[loose[k]]));
-  const columns = Int32Array.from(post, (k) => order[k]);
-  const counts = columnCounts(graph, columns, inverseOf(columns), parent);
-  let nonzeros = 0;
-  let work = 0;
-  for (let k = 0; k < n; k++) {
-    nonzeros += counts[k];
-    work += counts[k] * counts[k];
-  }
-  return { nonzeros, work };
 }
 
 /** Parent of column j: the first row below the diagonal in column j of L. Found row by row with shortcuts to the tops of subtrees. */

@@ -22,7 +22,8 @@ export function faceComponents(mesh: Pick<HalfEdgeMesh, 'faces' | 'twin'>): { re
       for (let h = 3 * f; h < 3 * f + 3; h++) {
         const g = mesh.twin[h];
         if (g === -1) continue;
-        const neighbour = Math.floor(g / 3);
+        // Truncation of a non-negative quotient is its floor, and an integer operation.
+        const neighbour = (g / 3) | 0;
         if (labels[neighbour] !== -1) continue;
         labels[neighbour] = count;
         stack[top++] = neighbour;

@@ -5,6 +5,7 @@
 import { readFileSync } from 'node:fs';
 import { quietRun } from '../../src/base/run.ts';
 import { conformalEnergy, faceDistortion, symmetricDirichlet } from '../../src/flatten/distortion.ts';
+import { warmUp } from '../../src/flatten/warm-up.ts';
 import { methodOf } from '../../src/flatten/index.ts';
 import { borderOverlaps, flippedFaces } from '../../src/flatten/overlap.ts';
 import type { StageSeconds } from '../../src/flatten/flatten-method.ts';
@@ -12,6 +13,8 @@ import { benchMesh } from './flatten-mesh.ts';
 
 const [source, method, repeats] = process.argv.slice(2);
 const mesh = benchMesh(/^\d+$/.test(source) ? Number(source) : readFileSync(source, 'utf8'));
+// As the page's worker does when it starts.
+await warmUp(quietRun);
 const clock = (): number => performance.now() / 1000;
 const before = process.memoryUsage.rss();
 const times: StageSeconds[] = [];
