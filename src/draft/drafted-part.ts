@@ -74,7 +74,13 @@ export interface DraftedPart {
   readonly areaMm2: number;
   readonly surfaceAreaMm2: number;
   readonly summary: FlatSummary;
-  readonly strain: { readonly stretch: Distribution; readonly squeeze: Distribution; readonly worstAt: Vec3 };
+  readonly strain: {
+    readonly stretch: Distribution;
+    readonly squeeze: Distribution;
+    readonly worstAt: Vec3;
+    /** Largest strains at the tips of darts, which the distributions leave out. */
+    readonly atTips?: { readonly stretch: number; readonly squeeze: number };
+  };
   readonly verdict: Verdict;
   readonly forming: 'bent' | 'domed';
   /** Cut line as a counter-clockwise polygon within `outlineMm` of the curve on CUT, 2·n, mm. */

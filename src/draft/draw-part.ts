@@ -96,7 +96,12 @@ export function drawPart({ part, sides, loops, version, pairLetter, mirrorOf, fi
     areaMm2: polygons.reduce((sum, polygon) => sum + signedArea(polygon), 0),
     surfaceAreaMm2: flat.summary.surfaceAreaMm2,
     summary: flat.summary,
-    strain: { stretch: flat.summary.stretch, squeeze: flat.summary.squeeze, worstAt: flat.summary.worstAt },
+    strain: {
+      stretch: flat.summary.stretch,
+      squeeze: flat.summary.squeeze,
+      worstAt: flat.summary.worstAt,
+      ...(flat.summary.atTips === undefined ? {} : { atTips: flat.summary.atTips }),
+    },
     verdict: flat.verdict,
     forming: patch.forming,
     outline: polygons[0],

@@ -30,10 +30,12 @@ export interface FlatSummary {
   readonly areaRatio: { readonly min: number; readonly mean: number; readonly max: number };
   readonly sigma1: Distribution;
   readonly sigma2: Distribution;
-  /** max(0, 1/σ₂ − 1) a face: how much the sheet must stretch. */
+  /** max(0, 1/σ₂ − 1) a face: how much the sheet must stretch. Faces at the tips of cuts are left out, as in the verdict. */
   readonly stretch: Distribution;
-  /** max(0, 1 − 1/σ₁) a face: how much the sheet must be squeezed. */
+  /** max(0, 1 − 1/σ₁) a face: how much the sheet must be squeezed. Faces at the tips of cuts are left out. */
   readonly squeeze: Distribution;
+  /** Largest strains at the tips of cuts, where every map is singular; absent where no cut ends inside the patch. */
+  readonly atTips?: { readonly stretch: number; readonly squeeze: number };
   /** Where on the surface the strain is worst, mm. */
   readonly worstAt: Vec3;
   /** ½ Σ A (σ₁ − σ₂)², σ₂ signed, mm². */

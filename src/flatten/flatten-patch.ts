@@ -16,6 +16,7 @@ import type { FlatPart, FlatSummary, Verdict } from './flat-part.ts';
 import type { FlattenOptions, MethodName } from './flatten-method.ts';
 import { methodOf } from './index.ts';
 import { borderOverlaps, flippedFaces } from './overlap.ts';
+import type { FaceStrain } from './verdict.ts';
 import { cutTips, faceCentre, facesAtTips, faceStrain, judge, worstFace } from './verdict.ts';
 
 /** Where a map came from, for the account of `describeFlat`. */
@@ -75,8 +76,7 @@ export function describeFlat(patch: Patch, material: Material, positions: F64, o
     areaRatio,
     sigma1: distribution(distortion.sigma1, distortion.area),
     sigma2: distribution(distortion.sigma2, distortion.area),
-    stretch: distribution(strain.stretch, distortion.area),
-    squeeze: distribution(strain.squeeze, distortion.area),
+    ...judgedStrain(strain, distortion.area, isLeftOut),
     worstAt: faceCentre(mesh, worst),
     conformalEnergy: conformalEnergy(distortion),
     symmetricDirichlet: symmetricDirichlet(distortion),
@@ -93,6 +93,20 @@ export function describeFlat(patch: Patch, material: Material, positions: F64, o
   if (verdict === 'needs-seam')
     findings.push(needsSeam(item, collapsed ?? strainText(summary, judged.beyondMm2), judged.face === -1 ? worst : judged.face, summary));
   return { patch: patch.id, positions, sigma1: distortion.sigma1, sigma2: distortion.sigma2, summary, verdict, findings };
+}
+
+/** Strains of the judged faces, and the largest ones of the faces at tips; where every face lies at a tip, all are judged. */
+function judgedStrain(strain: FaceStrain, area: F64, isLeftOut: Uint8Array): Pick<FlatSummary, 'stretch' | 'squeeze' | 'atTips'> {
+  const pick = (values: F64, wanted: number): Float64Array => Float64Array.from(values).filter((_, f) => isLeftOut[f] === wanted);
+  const weights = pick(area, 0);
+  if (weights.length === area.length || weights.length === 0)
+    return { stretch: distribution(strain.stretch, area), squeeze: distribution(strain.squeeze, area) };
+  const largest = (values: F64): number => pick(values, 1).reduce((most, value) => Math.max(most, value), 0);
+  return {
+    stretch: distribution(pick(strain.stretch, 0), weights),
+    squeeze: distribution(pick(strain.squeeze, 0), weights),
+    atTips: { stretch: largest(strain.stretch), squeeze: largest(strain.squeeze) },
+  };
 }
 
 function sum(values: F64): number {

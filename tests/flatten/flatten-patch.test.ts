@@ -155,6 +155,23 @@ describe('judge', () => {
     expect(verdictOf((i) => (i < 5 ? 1 / 0.9 : 1))).toBe('needs-seam');
   });
 
+  it('reports the largest strain outside a cut’s tip, and that at the tip beside it [algorithms.md 0.5]', () => {
+    const { patch, tip } = slitDiscPatch(onSphere(100, 0.8), 0.3, 0.08);
+    // A plane map without the slit: strain everywhere; then one face at the tip is pulled out of shape.
+    const positions = Float64Array.from(
+      { length: (2 * patch.mesh.positions.length) / 3 },
+      (_, i) => patch.mesh.positions[3 * (i >> 1) + (i % 2)],
+    );
+    const isNear = facesAtTips(patch.mesh, [tip]);
+    const strain = faceStrain(faceDistortion(patch.mesh, positions));
+    const largest = (values: ArrayLike<number>, wanted: number): number =>
+      Math.max(...Array.from(values).filter((_, f) => isNear[f] === wanted));
+    const { summary } = describeFlat(patch, material, positions, { method: 'shape', iterations: 0, converged: true });
+    expect(summary.stretch.max).toBe(largest(strain.stretch, 0));
+    expect(summary.squeeze.max).toBe(largest(strain.squeeze, 0));
+    expect(summary.atTips).toEqual({ stretch: largest(strain.stretch, 1), squeeze: largest(strain.squeeze, 1) });
+  });
+
   it('leaves faces within 10 mm of a cut’s tip out [contract]', () => {
     const { patch, tip } = slitDiscPatch(onSphere(100, 0.8), 0.3, 0.08);
     expect(cutTips(patch)).toEqual([tip]);
