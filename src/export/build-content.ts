@@ -1,7 +1,7 @@
 /*
  * What the build sheet says, as plain values, so that its PDF and its page say the same: parts, seams, order, shopping, cautions.
  */
-import type { DraftedPart, DraftedSeam } from '../draft/drafted-part.ts';
+import type { DraftedBevel, DraftedPart, DraftedSeam } from '../draft/drafted-part.ts';
 import type { Material } from '../materials/material.ts';
 import type { ExportInput, ExportOptions } from './exporter.ts';
 import { gluingOrder, type GluingStep } from './gluing-order.ts';
@@ -40,6 +40,8 @@ export interface BuildContent {
   readonly parts: readonly PartRow[];
   readonly seams: readonly SeamRow[];
   readonly steps: readonly StepRow[];
+  /** Bevels that the tool leaves to sanding: one line an edge; empty unless it is a laser. */
+  readonly sanding: readonly string[];
   readonly shopping: readonly ShoppingRow[];
   readonly cautions: readonly Caution[];
   /** Findings that a maker must know at the bench. */
@@ -68,13 +70,14 @@ export function buildContent(input: ExportInput, options: Pick<ExportOptions, 't
   return {
     title: input.jobName,
     date: options.date,
-    parts: input.parts.map((part) => partRow(part, used, letterOf)),
+    parts: input.parts.map((part) => partRow(part, used, letterOf, options.tool)),
     seams: input.seams.map((seam) => seamRow(seam, input.parts)),
     steps: steps.map((step) => ({
       ...step,
       letters: step.parts.map((id) => letterOf.get(id) ?? id).join(', '),
       sideNames: step.seams.map((id) => seamOf.get(id)?.sides.join(' to ') ?? id),
     })),
+    sanding: options.tool === 'laser' ? input.parts.flatMap((part) => part.bevels.map((bevel) => bevelWords(bevel, 'laser'))) : [],
     shopping: shoppingRows(input, used),
     cautions: cautionsFor(
       used,
@@ -87,7 +90,21 @@ export function buildContent(input: ExportInput, options: Pick<ExportOptions, 't
 
 const millimetres = (value: number): string => value.toFixed(1);
 
-function partRow(part: DraftedPart, materials: readonly Material[], letterOf: ReadonlyMap<string, string>): PartRow {
+/** Over the list of edges to sand. */
+export const sandingNote =
+  'A laser cuts square, along the face that reaches further. Sand these edges to their bevel before gluing: mark the angle at both ends, sand with a block, try the two edges against each other.';
+
+function bevelWords({ side, fromMm, toMm, leastDeg, mostDeg, loses }: DraftedBevel, tool: ExportOptions['tool']): string {
+  const verb = tool === 'laser' ? 'sand to' : 'bevel';
+  return `${side}: ${verb} ${angles(leastDeg, mostDeg)} from ${fromMm.toFixed(0)} to ${toMm.toFixed(0)} mm, ${loses} face loses foam`;
+}
+
+function partRow(
+  part: DraftedPart,
+  materials: readonly Material[],
+  letterOf: ReadonlyMap<string, string>,
+  tool: ExportOptions['tool'],
+): PartRow {
   const material = materials.find(({ id }) => id === part.material)?.name ?? part.material;
   const pair = part.pair === undefined ? [] : [`mirror of ${letterOf.get(part.pair) ?? part.pair}`];
   const stretch = `stretch ${percent(part.strain.stretch.p95)}, worst ${percent(part.strain.stretch.max)}`;
@@ -99,10 +116,7 @@ function partRow(part: DraftedPart, materials: readonly Material[], letterOf: Re
       `${(part.areaMm2 / 100).toFixed(0)} cm², ${part.forming}, ${verdicts[part.verdict]}`,
       stretch,
       `version ${part.version}, ${part.id}`,
-      ...part.bevels.map(
-        ({ side, fromMm, toMm, leastDeg, mostDeg, loses }) =>
-          `${side}: bevel ${angles(leastDeg, mostDeg)} from ${fromMm.toFixed(0)} to ${toMm.toFixed(0)} mm, ${loses} face loses foam`,
-      ),
+      ...part.bevels.map((bevel) => bevelWords(bevel, tool)),
     ],
   };
 }
@@ -124,7 +138,7 @@ function seamRow(seam: DraftedSeam, parts: readonly DraftedPart[]): SeamRow {
     sides: seam.sides.join(' to '),
     names: `${names.join(' – ')}${seam.kind === 'dart' ? ' (dart)' : ''}`,
     lengths: seam.lengthsMm.map(millimetres).join(' / '),
-    difference: seam.differenceMm.toFixed(2).replace(/^-(0\.00)$/, '$1'),
+    difference: `${seam.differenceMm.toFixed(2).replace(/^-(0\.00)$/, '$1')}${seam.refused ? ' refused' : ''}`,
     bevel: bevelled ? angles(min, max) : 'square',
     notches: seam.code,
   };

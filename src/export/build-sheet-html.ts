@@ -3,7 +3,7 @@
  */
 import { areaColor } from './area-colors.ts';
 import type { BodyPictures } from './body-pictures.ts';
-import { bevelNote, type BuildContent, type PartRow } from './build-content.ts';
+import { bevelNote, sandingNote, type BuildContent, type PartRow } from './build-content.ts';
 import { decimal } from './decimal.ts';
 import { hexColor, layerStyles } from './layers.ts';
 import { partPicture } from './part-picture.ts';
@@ -39,6 +39,13 @@ export function buildSheetHtml(content: BuildContent, pictures: BodyPictures): s
       ['Seam', 'Edges', 'Parts', 'Lengths, mm', 'Difference', 'Bevel each edge', 'Notches'],
       content.seams.map((row) => [row.id, row.sides, row.names, row.lengths, row.difference, row.bevel, row.notches]),
     ),
+    ...(content.sanding.length > 0
+      ? [
+          `<h2>Edges to sand</h2><p>${escapeXml(sandingNote)}</p><ul>`,
+          ...content.sanding.map((line) => `<li>${escapeXml(line)}</li>`),
+          '</ul>',
+        ]
+      : []),
     '<h2>Parts</h2><div class="parts">',
     ...content.parts.map((row) => partCard(row, pictures)),
     '</div><h2>To have at hand</h2>',

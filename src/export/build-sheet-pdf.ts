@@ -4,7 +4,7 @@
 import type { Vec2 } from '../base/arrays.ts';
 import { areaColor } from './area-colors.ts';
 import type { BodyPictures } from './body-pictures.ts';
-import { bevelNote, type BuildContent, type PartRow } from './build-content.ts';
+import { bevelNote, sandingNote, type BuildContent, type PartRow } from './build-content.ts';
 import { mapCurve } from '../draft/curve.ts';
 import type { Box } from './box.ts';
 import type { ExportOptions } from './exporter.ts';
@@ -52,6 +52,11 @@ export function buildSheetPdf(content: BuildContent, pictures: BodyPictures, opt
     ],
     content.seams.map((row) => [row.id, row.sides, row.names, row.lengths, row.difference, row.bevel, row.notches]),
   );
+  if (content.sanding.length > 0) {
+    flow.heading('Edges to sand');
+    flow.text(sandingNote, { sizeMm: 3.2 });
+    for (const line of content.sanding) flow.text(line, { indentMm: 3 });
+  }
   flow.heading('Parts');
   cards(flow, pdf, content.parts, pictures);
   flow.heading('To have at hand');

@@ -46,6 +46,20 @@ describe('buildContent', () => {
     expect(bevelled.seams[0].bevel).toBe('4 to 12°');
     expect(bevelled.parts[0].facts.join()).toContain('A1: bevel 4 to 12° from 0 to 91 mm, inner face loses foam');
   });
+  it('lists the bevels of a laser for sanding, and only of a laser [issue 6: a laser cuts square]', async () => {
+    const bevel = { side: 'A1', seam: 'S1', fromMm: 0, toMm: 91, leastDeg: 4, mostDeg: 12, loses: 'inner' } as const;
+    const parts = input.parts.map((part, k) => (k === 0 ? { ...part, bevels: [bevel] } : part));
+    expect(buildContent({ ...input, parts }, handOptions).sanding).toEqual([]);
+    const laser = { ...handOptions, tool: 'laser' } as const;
+    const line = 'A1: sand to 4 to 12° from 0 to 91 mm, inner face loses foam';
+    expect(buildContent({ ...input, parts }, laser).sanding).toEqual([line]);
+    const [, html] = await buildSheet.write({ ...input, parts }, laser);
+    expect(new TextDecoder().decode(Uint8Array.from(html.bytes as Uint8Array))).toContain(`<li>${line}</li>`);
+  });
+  it('marks a refused seam in its row [contract: Seams meet]', () => {
+    const refused = buildContent({ ...input, seams: [{ ...seam, differenceMm: 4.2, refused: true }] }, handOptions);
+    expect(refused.seams[0].difference).toBe('4.20 refused');
+  });
   it('weighs the parts and measures the cement [closed form: area·t·density, 2 edges·t]', () => {
     const area = input.parts.reduce((sum, part) => sum + part.areaMm2, 0);
     const weight = content.shopping.find(({ what }) => what.startsWith('Weight'));
