@@ -11,6 +11,7 @@ import { makeBody } from './body/make-body.ts';
 import type { DraftedPart, DraftedSeam } from './draft/drafted-part.ts';
 import type { Drawing } from './draft/drawing.ts';
 import { draftParts } from './draft/draft-parts.ts';
+import type { Correction } from './export/corrections.ts';
 import { drawSheets } from './export/sheet-drawing.ts';
 import type { FlatPart } from './flatten/flat-part.ts';
 import { flattenPatch } from './flatten/flatten-patch.ts';
@@ -45,6 +46,8 @@ export interface JobResults {
   readonly seams?: readonly DraftedSeam[];
   readonly nested?: NestResult;
   readonly drawings?: readonly { readonly sheet: Sheet; readonly drawing: Drawing }[];
+  /** What was applied to each part's cut lines. */
+  readonly corrections?: readonly Correction[];
   readonly materials: readonly Material[];
   /** Findings of all stages that ran. */
   readonly findings: readonly Finding[];
@@ -193,7 +196,8 @@ const stages: { readonly [Name in PipelineStage]: Stage } = {
     const drawn = await reuse(cache, 'drawings', [nested, parts, tool], async () =>
       drawSheets({ sheets: nested.sheets, parts, materials: before.materials, jobName: job.name, date: job.date, tool }),
     );
-    return { ...before, nested, drawings: drawn.drawings, findings: [...before.findings, ...nested.findings, ...drawn.findings] };
+    const { drawings, corrections } = drawn;
+    return { ...before, nested, drawings, corrections, findings: [...before.findings, ...nested.findings, ...drawn.findings] };
   },
 };
 

@@ -6,6 +6,8 @@ import { plainBytes } from './base/arrays.ts';
 import type { Finding } from './base/failure.ts';
 import { sha256 } from './base/hash.ts';
 import type { DraftedPart } from './draft/drafted-part.ts';
+import type { CorrectionRow } from './export/corrections.ts';
+import { correctionRows } from './export/corrections.ts';
 import type { OutputFile } from './export/exporter.ts';
 import type { Distribution } from './flatten/flat-part.ts';
 import type { Job } from './job/job.ts';
@@ -53,6 +55,8 @@ export interface Report {
     readonly surfaceMm: number;
     readonly bevelDeg: { readonly min: number; readonly max: number };
     readonly code: string;
+    /** The sides differ by more than the seam rule allows and no ease is declared. */
+    readonly refused: boolean;
   }[];
   readonly sheets: readonly {
     readonly id: string;
@@ -72,7 +76,16 @@ export interface Report {
   readonly unplaced: readonly string[];
   readonly output: {
     readonly files: readonly { readonly path: string; readonly format: string; readonly sheet?: string; readonly sha256: string }[];
-    readonly refused: readonly { readonly format: string; readonly code: string; readonly what: string }[];
+    /** A format that was not written, or of which the named sheets and parts were left out. */
+    readonly refused: readonly {
+      readonly format: string;
+      readonly code: string;
+      readonly what: string;
+      readonly sheets?: readonly string[];
+      readonly parts?: readonly string[];
+    }[];
+    /** What was applied at output, each once. */
+    readonly corrections: readonly CorrectionRow[];
   };
   readonly findings: readonly Finding[];
 }
@@ -97,7 +110,12 @@ export interface ReportPart {
   readonly sigma1: Distribution;
   readonly sigma2: Distribution;
   readonly areaRatio: { readonly min: number; readonly mean: number; readonly max: number };
-  readonly strain: { readonly stretch: Distribution; readonly squeeze: Distribution; readonly worstAt: readonly number[] };
+  readonly strain: {
+    readonly stretch: Distribution;
+    readonly squeeze: Distribution;
+    readonly worstAt: readonly number[];
+    readonly atTips?: { readonly stretch: number; readonly squeeze: number };
+  };
   readonly bestRatio: number;
   readonly verdict: 'cold' | 'hot' | 'needs-seam';
   readonly forming: 'bent' | 'domed';
@@ -108,18 +126,25 @@ export interface ReportPart {
 }
 
 /**
- * The report of a walk. `ok` is false when a stage failed or a part was refused.
+ * The report of a walk. `ok` is false when a stage failed, or when a piece, a part, a seam or a file was refused, or a part found no sheet.
  * @param files what was written, without the report itself
  */
 export function makeReport(job: Job, results: JobResults, files: readonly OutputFile[], refused: Report['output']['refused']): Report {
   const { body, cut, nested } = results;
   const size = body ? bounds(body.mesh) : undefined;
   const failed = results.failed ? [{ severity: 'severe' as const, ...results.failed.account }] : [];
+  // A seam beyond the seam rule, a sheet that the tool must not have: what else is sound was written (contract: exit codes).
+  const isRefused = (results.seams ?? []).some((seam) => seam.refused) || refused.length > 0;
   const everyPart = (results.parts ?? []).length === (cut?.patches.length ?? 0);
   return {
     plastron: 1,
     kind: 'report',
-    ok: !results.failed && everyPart && !(cut?.findings ?? []).some((entry) => entry.severity === 'severe'),
+    ok:
+      !results.failed &&
+      everyPart &&
+      !isRefused &&
+      (nested?.unplaced ?? []).length === 0 &&
+      !(cut?.findings ?? []).some((entry) => entry.severity === 'severe'),
     job: { name: job.name, sha256: sha256(new TextEncoder().encode(jobText(job))) },
     body: {
       unit: body?.unit ?? 'unknown',
@@ -145,6 +170,7 @@ export function makeReport(job: Job, results: JobResults, files: readonly Output
         sha256: sha256(plainBytes(bytes)),
       })),
       refused,
+      corrections: correctionRows(results.corrections ?? [], job.output.printFactor),
     },
     findings: [...failed, ...results.findings],
   };

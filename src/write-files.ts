@@ -6,7 +6,7 @@ import type { Run } from './base/run.ts';
 import type { Body } from './body/body.ts';
 import type { ExportInput, ExportOptions, FormatName, OutputFile } from './export/exporter.ts';
 import { exporters } from './export/index.ts';
-import { laserWarnings, refusedSheets } from './export/laser-rule.ts';
+import { laserWarnings, leftOut } from './export/laser-rule.ts';
 import { zip } from './export/zip.ts';
 import type { FlatPart } from './flatten/flat-part.ts';
 import { packJob } from './job/bundle.ts';
@@ -39,7 +39,7 @@ export async function writeFiles(
   formats: readonly FormatName[] = job.output.formats,
 ): Promise<WrittenFiles> {
   const files: OutputFile[] = [];
-  const refused: { format: string; code: string; what: string }[] = [];
+  const refused: Report['output']['refused'][number][] = [];
   const input = exportInput(job, results);
   const options: ExportOptions = { tool: job.output.tool, paper: job.output.paper, printFactor: job.output.printFactor, date: job.date };
   const wanted = input ? exporters.filter(({ format }) => format !== 'zip' && formats.includes(format)) : [];
@@ -55,7 +55,7 @@ export async function writeFiles(
     }
   }
   files.push({ path: 'job.plastron', format: 'zip', mediaType: 'application/zip', bytes: packJob(job, file) });
-  if (input) refused.push(...refusedAlone(input, options, refused));
+  if (input) refused.push(...leftOut(input, options.tool, files));
   const told = [...(input ? laserWarnings(input, options.tool) : []), ...files.flatMap(({ findings }) => findings ?? [])];
   const report = makeReport(job, { ...results, findings: [...results.findings, ...told] }, files, refused);
   files.push({
@@ -68,16 +68,6 @@ export async function writeFiles(
   if (input && formats.includes('zip')) files.push(...(await zip.write({ ...input, files }, options)));
   run.report('files', 1);
   return { files, report };
-}
-
-/** Sheets that were left out while others of the job were written, one row each. */
-function refusedAlone(
-  input: ExportInput,
-  { tool }: ExportOptions,
-  known: readonly { readonly code: string }[],
-): { format: string; code: string; what: string }[] {
-  if (known.some(({ code }) => code === 'export/laser-refused')) return [];
-  return refusedSheets(input, tool).map(({ sheet, code, what, mend }) => ({ format: sheet, code, what: `${what} ${mend}` }));
 }
 
 /** What exporters need; undefined when the walk ended before there were sheets. */

@@ -30,6 +30,53 @@ export interface Correction {
   readonly shrinkSource: string;
 }
 
+/** What was applied at output, once, for the report: a row a kind and material, and one for the printer. */
+export type CorrectionRow =
+  | {
+      readonly kind: 'kerf';
+      readonly material: string;
+      readonly parts: readonly string[];
+      /** Width that the tool removes, mm, and how far the cut line moved out for it. */
+      readonly widthMm: number;
+      readonly outMm: number;
+      readonly source: string;
+    }
+  | {
+      readonly kind: 'shrink';
+      readonly material: string;
+      readonly parts: readonly string[];
+      /** Linear shrink, ratio, and the scale against it, 1/(1 − ratio). */
+      readonly ratio: number;
+      readonly scale: number;
+      readonly source: string;
+    }
+  | { readonly kind: 'print-factor'; readonly factor: readonly [number, number]; readonly scale: readonly [number, number] };
+
+/** The corrections that are not nought, by material in the order of the parts. */
+export function correctionRows(corrections: readonly Correction[], printFactor: readonly [number, number]): CorrectionRow[] {
+  const byMaterial = new Map<string, Correction[]>();
+  for (const correction of corrections) byMaterial.set(correction.material, [...(byMaterial.get(correction.material) ?? []), correction]);
+  const rows: CorrectionRow[] = [];
+  for (const [material, own] of byMaterial) {
+    const { kerfMm, kerfSource, shrink, shrinkSource } = own[0];
+    const parts = own.map(({ part }) => part);
+    if (shrink !== 0) rows.push({ kind: 'shrink', material, parts, ratio: shrink, scale: 1 / (1 - shrink), source: shrinkSource });
+    if (kerfMm !== 0) rows.push({ kind: 'kerf', material, parts, widthMm: kerfMm, outMm: kerfMm / 2, source: kerfSource });
+  }
+  const [x, y] = printFactor;
+  if (x !== 1 || y !== 1) rows.push({ kind: 'print-factor', factor: [x, y], scale: [1 / x, 1 / y] });
+  return rows;
+}
+
+/**
+ * Holes that the tool cannot cut: narrower than what it removes, so that nothing is left of their cut line.
+ * @param before, after a part's drawing before and after its corrections
+ */
+export function vanishedHoles(before: Drawing, after: Drawing): number {
+  const holes = ({ paths }: Drawing): number => paths.filter(({ layer, curve }) => layer === 'CUT_INSIDE' && curve.closed).length;
+  return Math.max(0, holes(before) - holes(after));
+}
+
 const carriedLayers: ReadonlySet<LayerName> = new Set(['NOTCH', 'ARROW', 'TEXT']);
 
 /** The correction that a part needs, from its material and the tool. */

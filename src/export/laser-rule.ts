@@ -4,7 +4,7 @@
  */
 import { Failure, finding, type Account, type Finding } from '../base/failure.ts';
 import type { Material } from '../materials/material.ts';
-import type { ExportInput, ExportOptions } from './exporter.ts';
+import type { ExportInput, ExportOptions, FormatName, OutputFile } from './exporter.ts';
 
 /** A sheet that was not written, and why: a row of the report's `output.refused`. */
 export interface Refusal extends Account {
@@ -14,6 +14,8 @@ export interface Refusal extends Account {
 
 /** Names that betray chlorine, whatever the material's own rule says. Vinyl acetate (the V in EVA) holds none. */
 const chlorineNames = /\bpvc\b|polyvinyl chloride|\bvinyl\b(?![\s-]*acetate)|neoprene|chloroprene|chlorinated|chloride/i;
+
+const refusalMend = 'Cut it by hand or with a knife, or choose a material that may be cut with a laser.';
 
 /** The sheets that the tool must not have, with the reason; empty unless the tool is a laser. */
 export function refusedSheets(input: Pick<ExportInput, 'sheetDrawings' | 'materials'>, tool: ExportOptions['tool']): readonly Refusal[] {
@@ -29,7 +31,7 @@ export function refusedSheets(input: Pick<ExportInput, 'sheetDrawings' | 'materi
         code: 'export/laser-refused',
         what: `${sheet.id} is ${material?.name ?? sheet.material}: ${reason}`,
         where: { stage: 'export', item: sheet.id },
-        mend: 'Cut it by hand or with a knife, or choose a material that may be cut with a laser.',
+        mend: refusalMend,
       },
     ];
   });
@@ -56,6 +58,49 @@ function refusalReason(material: Material | undefined): string | undefined {
     return 'it holds chlorine and gives off hydrogen chloride when burnt, so it leaves in no laser file.';
   if (material.laser === 'refused') return `it leaves in no laser file. ${material.laserReason}`;
   return undefined;
+}
+
+/** Formats with a file of all parts beside, or in place of, files by sheet. */
+const formatsByPart: ReadonlySet<FormatName> = new Set(['dxf-sewn', 'pdf-tiles']);
+
+/** What is missing from formats that were written, because the tool must not have it: a row a format for the report's `output.refused`. */
+export interface LeftOut {
+  readonly format: FormatName;
+  readonly code: string;
+  readonly what: string;
+  readonly sheets?: readonly string[];
+  readonly parts?: readonly string[];
+}
+
+/** @param files what was written; a format without files was refused as a whole and has no row here */
+export function leftOut(
+  input: Pick<ExportInput, 'sheetDrawings' | 'materials' | 'parts'>,
+  tool: ExportOptions['tool'],
+  files: readonly Pick<OutputFile, 'format' | 'sheet'>[],
+): LeftOut[] {
+  const sheets = refusedSheets(input, tool);
+  const materials = refusedMaterials(input, tool);
+  const parts = input.parts.filter(({ material }) => materials.has(material)).map(({ id }) => id);
+  const rows: LeftOut[] = [];
+  for (const format of new Set(files.map((file) => file.format))) {
+    if (format === 'report') continue;
+    const isBySheet = sheets.length > 0 && files.some((file) => file.format === format && file.sheet !== undefined);
+    const isByPart = parts.length > 0 && formatsByPart.has(format);
+    if (!isBySheet && !isByPart) continue;
+    const said = [
+      ...(isBySheet ? sheets.map(({ what }) => what) : [...materials.values()]),
+      ...(isByPart ? [`Left out of the file of all parts: ${parts.join(', ')}.`] : []),
+      refusalMend,
+    ];
+    rows.push({
+      format,
+      code: 'export/laser-refused',
+      what: said.join(' '),
+      ...(isBySheet ? { sheets: sheets.map(({ sheet }) => sheet) } : {}),
+      ...(isByPart ? { parts } : {}),
+    });
+  }
+  return rows;
 }
 
 /** A warning for each material that a laser may cut only after asking. */

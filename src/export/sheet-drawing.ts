@@ -9,7 +9,7 @@ import type { DraftedPart } from '../draft/drafted-part.ts';
 import type { Curve, Drawing, DrawingPath } from '../draft/drawing.ts';
 import type { Material } from '../materials/material.ts';
 import type { Sheet } from '../nest/sheet.ts';
-import { correctDrawing, correctionOf, materialOfPart, type Correction } from './corrections.ts';
+import { correctDrawing, correctionOf, correctionRows, materialOfPart, vanishedHoles, type Correction } from './corrections.ts';
 import { flattenCurve } from '../draft/curve.ts';
 import type { ExportOptions } from './exporter.ts';
 import { placeDrawing } from './placement.ts';
@@ -45,6 +45,11 @@ export function drawSheets(input: SheetInput): DrawnSheets {
   }
   const corrections = [...prepared.values()].map(({ correction }) => correction);
   const findings: Finding[] = correctionFindings(corrections, input.tool);
+  for (const part of input.parts) {
+    const made = prepared.get(part.id);
+    const vanished = made === undefined ? 0 : vanishedHoles(part.drawing, made.drawing);
+    if (made !== undefined && vanished > 0) findings.push(vanishedFinding(part.id, vanished, made.correction.kerfMm));
+  }
   const drawings = input.sheets.map((sheet) => {
     const placed = sheet.placements.map((placement) => {
       const part = prepared.get(placement.part);
@@ -116,24 +121,32 @@ function crowdedSquare(sheet: Sheet, square: SquarePlace): Finding {
   );
 }
 
-/** One note a material, naming what was applied and to which parts. */
+/** A note a correction, naming what was applied and to which parts. */
 function correctionFindings(corrections: readonly Correction[], tool: string): Finding[] {
-  const byMaterial = new Map<string, Correction[]>();
-  for (const correction of corrections) byMaterial.set(correction.material, [...(byMaterial.get(correction.material) ?? []), correction]);
-  return [...byMaterial.entries()].flatMap(([material, parts]) => {
-    const said: string[] = [];
-    const { shrink, shrinkSource, kerfMm, kerfSource } = parts[0];
-    if (shrink !== 0) said.push(`larger by 1/(1 − ${shrink}) for shrink (${shrinkSource})`);
-    if (kerfMm !== 0) said.push(`out by ${kerfMm / 2} mm, half of the ${kerfMm} mm that the ${tool} removes (${kerfSource})`);
-    if (said.length === 0) return [];
+  return correctionRows(corrections, [1, 1]).flatMap((row) => {
+    if (row.kind === 'print-factor') return [];
+    const how =
+      row.kind === 'shrink'
+        ? `larger by 1/(1 − ${row.ratio}) for shrink (${row.source})`
+        : `out by ${row.outMm} mm, half of the ${row.widthMm} mm that the ${tool} removes (${row.source})`;
     return [
       finding(
         'note',
         'export/corrected',
-        `Cut lines in ${material} leave ${said.join(' and ')}: ${parts.map(({ part }) => part).join(', ')}. Ticks and letters keep their size.`,
-        { stage: 'export', item: material },
+        `Cut lines in ${row.material} leave ${how}: ${row.parts.join(', ')}. Ticks and letters keep their size.`,
+        { stage: 'export', item: row.material },
         'Do not set the same correction again in the cutting program.',
       ),
     ];
   });
+}
+
+function vanishedFinding(part: string, count: number, kerfMm: number): Finding {
+  return finding(
+    'warning',
+    'export/hole-vanished',
+    `${count === 1 ? 'A hole' : `${count} holes`} of ${part} ${count === 1 ? 'is' : 'are'} narrower than the ${kerfMm} mm that the tool removes, and ${count === 1 ? 'is' : 'are'} left out of the cut lines.`,
+    { stage: 'export', item: part },
+    'Punch it by hand, or make it wider.',
+  );
 }

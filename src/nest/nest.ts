@@ -157,7 +157,7 @@ function sheetOf(bin: FilledBin, group: Group, index: number): Sheet {
     widthMm: stock.widthMm,
     heightMm: stock.heightMm,
     use: area / (stock.widthMm * stock.heightMm),
-    placements: placements.sort((a, b) => a.part.localeCompare(b.part)),
+    placements: placements.sort((a, b) => (a.part < b.part ? -1 : 1)),
   };
 }
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { correctDrawing, correctionOf } from '../../src/export/corrections.ts';
+import { correctDrawing, correctionOf, correctionRows, vanishedHoles } from '../../src/export/corrections.ts';
 import { flattenCurve } from '../../src/draft/curve.ts';
 import { boxOf } from '../../src/export/box.ts';
 import { signedArea } from '../../src/plane/polygon.ts';
@@ -91,5 +91,22 @@ describe('correctionOf', () => {
     });
     expect(correctionOf(squarePart(), material, 'laser')).toMatchObject({ kerfMm: 0.8, kerfSource: 'c', shrink: 0, part: 'square.1.C' });
     expect(correctionOf(squarePart(), material, 'knife').kerfMm).toBe(0.2);
+  });
+});
+
+describe('vanishedHoles', () => {
+  it('counts holes that are narrower than the kerf, and no others [closed form: width less kerf below nought]', () => {
+    const part = squarePart(100, { holes: [roundCurve([30, 50], 0.35, 0.35, true), roundCurve([60, 50], 0.5, 0.5, true)] });
+    const after = correctDrawing(part.drawing, { shrink: 0, kerfMm: 0.8 });
+    expect(vanishedHoles(part.drawing, after)).toBe(1);
+    expect(vanishedHoles(part.drawing, correctDrawing(part.drawing, { shrink: 0, kerfMm: 0.6 }))).toBe(0);
+  });
+});
+
+describe('correctionRows', () => {
+  it('has no row where there is nothing to correct [contract: once each]', () => {
+    const correction = correctionOf(squarePart(), handMaterial(), 'hand');
+    expect(correctionRows([correction], [1, 1])).toEqual([]);
+    expect(correctionRows([correction], [1.02, 1]).map(({ kind }) => kind)).toEqual(['print-factor']);
   });
 });

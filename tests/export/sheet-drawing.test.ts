@@ -3,7 +3,7 @@ import { drawSheets, type SheetInput } from '../../src/export/sheet-drawing.ts';
 import { flattenCurve } from '../../src/draft/curve.ts';
 import { boxOf } from '../../src/export/box.ts';
 import type { Drawing, LayerName } from '../../src/draft/drawing.ts';
-import { handMaterial, handSheet, leafPart, place, squarePart } from '../support/drawings.ts';
+import { handMaterial, handSheet, leafPart, place, roundCurve, squarePart } from '../support/drawings.ts';
 
 const base: SheetInput = {
   sheets: [handSheet([place('square.1.C', 50, 70), place('breast.1.L', 300, 300, 20)])],
@@ -62,8 +62,21 @@ describe('drawSheets', () => {
     }
     expect(drawn.corrections.map(({ part }) => part)).toEqual(['square.1.C', 'breast.1.L']);
     const notes = drawn.findings.filter(({ code }) => code === 'export/corrected');
-    expect(notes.length).toBe(1);
-    expect(notes[0].what).toMatch(/0\.02.*0\.4 mm.*0\.8 mm.*square\.1\.C, breast\.1\.L/);
+    expect(notes.length).toBe(2);
+    expect(notes[0].what).toMatch(/0\.02.*square\.1\.C, breast\.1\.L/);
+    expect(notes[1].what).toMatch(/0\.4 mm.*0\.8 mm.*square\.1\.C, breast\.1\.L/);
+  });
+  it('says which part lost a hole that is narrower than the kerf [invariant]', () => {
+    const part = squarePart(100, { holes: [roundCurve([30, 30], 0.35, 0.35, true)] });
+    const vanished = (tool: SheetInput['tool']): (string | undefined)[] =>
+      drawSheets({ ...base, parts: [part, leafPart()], tool })
+        .findings.filter(({ code }) => code === 'export/hole-vanished')
+        .map(({ where }) => where.item);
+    expect(vanished('laser')).toEqual([]);
+    const wide = handMaterial({ kerfMm: { ...handMaterial().kerfMm, laser: { value: 0.8, source: 'coupon' } } });
+    const { findings } = drawSheets({ ...base, parts: [part, leafPart()], materials: [wide], tool: 'laser' });
+    expect(findings.filter(({ code }) => code === 'export/hole-vanished').map(({ where }) => where.item)).toEqual(['square.1.C']);
+    expect(vanished('hand')).toEqual([]);
   });
   it('says when the square finds no free place', () => {
     const { findings } = drawSheets({ ...base, sheets: [handSheet([place('square.1.C', 30, 30)], { widthMm: 160, heightMm: 160 })] });
