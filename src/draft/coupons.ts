@@ -3,7 +3,8 @@
  * radius), a kerf square (kerf and shrink). The numbers measured are typed into the job's own materials.
  */
 import type { Vec2 } from '../base/arrays.ts';
-import type { Material } from '../materials/material.ts';
+import { Failure } from '../base/failure.ts';
+import type { Figure, Material } from '../materials/material.ts';
 import { lineCurve, polylineCurve } from './curve.ts';
 import type { Curve, Drawing, DrawingLabel, DrawingPath, LayerName } from './drawing.ts';
 import { letterText, placeStrokes, textWidth } from './lettering.ts';
@@ -48,8 +49,9 @@ export function couponDrawing(material: Material): Drawing {
   write('Bend coupon', [5, bend[1] + 15]);
   write('marks on both', [5, bend[1] + 9]);
   write('faces', [5, bend[1] + 3]);
-  write('wrap round a tube of radius _____', [55, bend[1] + 15]);
-  write('arcs: inside _____ outside _____', [55, bend[1] + 4]);
+  write('wrap round a tube of radius _____', [55, bend[1] + 17]);
+  write('arcs: inside _____ outside _____', [55, bend[1] + 10.5]);
+  write('least radius: cold ____ hot ____', [55, bend[1] + 4]);
   const stretch: Vec2 = [0, bend[1] + stripMm.width + 15];
   draw('CUT', rectangle(stretch, stripMm.length, stripMm.width));
   gauge(stretch);
@@ -72,14 +74,19 @@ function wrapWords(text: string): string[] {
   return lines;
 }
 
-/** Figures from a maker's measurements of the coupons. */
+/** A maker's measurements of the coupons. */
 export interface CouponReadings {
+  /** Thickness of the sheet, mm. */
+  readonly thicknessMm?: number;
+
   /** Kerf square as cut, wide and high, mm. */
   readonly squareMm?: readonly [number, number];
   /** One side of the same square after heating, mm. */
   readonly heatedMm?: number;
   /** Bend coupon: arc between the marks on the inner and outer face, mm, wrapped on a tube. */
   readonly arcMm?: { readonly inner: number; readonly outer: number };
+  /** Least radius of a tube round which the strip goes without a crease, mm. */
+  readonly leastRadiusMm?: { readonly cold: number; readonly hot: number };
   /** Gauge length that the cold strip springs back from, and that the hot strip takes, mm. */
   readonly stretchedMm?: { readonly cold: number; readonly hot: number };
 }
@@ -105,4 +112,61 @@ export function figuresFrom(readings: CouponReadings): {
       : { neutralFactor: (gaugeMm - arcMm.inner) / (arcMm.outer - arcMm.inner) }),
     ...(stretchedMm === undefined ? {} : { stretchCold: stretchedMm.cold / gaugeMm - 1, stretchHot: stretchedMm.hot / gaugeMm - 1 }),
   };
+}
+
+/** What a figure may be; a reading beyond it is a slip of the ruler or of the keyboard. */
+const sensible: Readonly<Record<keyof ReturnType<typeof figuresFrom>, readonly [least: number, most: number]>> = {
+  kerfMm: [0, 10],
+  shrink: [-0.05, 0.5],
+  neutralFactor: [0, 1],
+  stretchCold: [0, 1],
+  stretchHot: [0, 3],
+};
+
+const readingWords: Readonly<Record<keyof typeof sensible, string>> = {
+  kerfMm: 'a kerf of',
+  shrink: 'a shrink of',
+  neutralFactor: 'a neutral factor of',
+  stretchCold: 'a cold stretch of',
+  stretchHot: 'a hot stretch of',
+};
+
+/**
+ * The material with the figures that the readings give, and every other figure as it was: to be kept among the job's own materials.
+ * @param tool the tool that cut the kerf square
+ * @param source what stands as the source of the new figures
+ * @throws draft/coupon-reading when a reading gives a figure that cannot be
+ */
+export function materialFromCoupon(
+  material: Material,
+  readings: CouponReadings,
+  tool: keyof Material['kerfMm'],
+  source = 'your own coupon',
+): Material {
+  const figures = figuresFrom(readings);
+  for (const [name, value] of Object.entries(figures) as [keyof typeof figures, number][]) {
+    const [least, most] = sensible[name];
+    if (!(value >= least && value <= most)) throw wrongReading(material, `${readingWords[name]} ${value.toFixed(3)}`);
+  }
+  const { thicknessMm, leastRadiusMm } = readings;
+  for (const value of [thicknessMm, leastRadiusMm?.cold, leastRadiusMm?.hot])
+    if (value !== undefined && !(value > 0)) throw wrongReading(material, `a thickness or radius of ${value} mm`);
+  const figure = (value: number): Figure => ({ value, source });
+  const { kerfMm, ...plain } = figures;
+  return {
+    ...material,
+    ...(Object.fromEntries(Object.entries(plain).map(([name, value]) => [name, figure(value)])) as Partial<Material>),
+    ...(kerfMm === undefined ? {} : { kerfMm: { ...material.kerfMm, [tool]: figure(kerfMm) } }),
+    ...(thicknessMm === undefined ? {} : { realThicknessMm: figure(thicknessMm) }),
+    ...(leastRadiusMm === undefined ? {} : { bendRadiusColdMm: figure(leastRadiusMm.cold), bendRadiusHotMm: figure(leastRadiusMm.hot) }),
+  };
+}
+
+function wrongReading(material: Material, gives: string): Failure {
+  return new Failure(
+    'draft/coupon-reading',
+    `The readings of the coupon of ${material.name} give ${gives}, which cannot be.`,
+    { stage: 'draft', item: material.id },
+    'Measure again in millimetres: the square, its side after heating, the arcs between the marks, the stretched length of 100.',
+  );
 }

@@ -10,6 +10,7 @@ import { toRadians } from '../units/angle.ts';
 import { correctedDrawing } from './corrections.ts';
 import { flattenCurve } from '../draft/curve.ts';
 import { boxOf, type Box } from './box.ts';
+import { couponSheets } from './coupon-sheet.ts';
 import type { Exporter, ExportInput, ExportOptions, OutputFile } from './exporter.ts';
 import { cutSheets, refusedMaterials } from './laser-rule.ts';
 import { papers } from './papers.ts';
@@ -60,7 +61,17 @@ export const pdfTiles: Exporter = {
       const bytes = (): Uint8Array => writeLooseTiles(list, { jobName: input.jobName, heading }, options);
       return list.length === 0 ? [] : [{ path, format: 'pdf-tiles', mediaType: 'application/pdf', bytes: bytes() }];
     };
-    return [...sheets, ...loose('parts', 'parts', items), ...loose('templates', 'curve templates, to cut from card', templates)];
+    const coupons = couponSheets(input, options).map(({ material, drawing }): LooseItem => ({
+      name: material.name,
+      title: `Coupons of ${material.name}, not corrected`,
+      drawing,
+    }));
+    return [
+      ...sheets,
+      ...loose('parts', 'parts', items),
+      ...loose('templates', 'curve templates, to cut from card', templates),
+      ...loose('coupons', 'coupons, to measure the material', coupons),
+    ];
   },
 };
 

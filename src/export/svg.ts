@@ -4,8 +4,9 @@
  * text as title.
  */
 import type { Vec2 } from '../base/arrays.ts';
-import { layerNames, type Curve, type DrawingPath, type LayerName } from '../draft/drawing.ts';
+import { layerNames, type Curve, type Drawing, type DrawingPath, type LayerName } from '../draft/drawing.ts';
 import type { Sheet } from '../nest/sheet.ts';
+import { couponSheets, fileStem } from './coupon-sheet.ts';
 import { decimal } from './decimal.ts';
 import type { Exporter, ExportInput, OutputFile } from './exporter.ts';
 import { cutSheets } from './laser-rule.ts';
@@ -22,13 +23,26 @@ export const svg: Exporter = {
   title: 'SVG drawing of each sheet, in millimetres',
   write: async (input, options) => {
     const encoder = new TextEncoder();
-    return cutSheets(input, options).map(({ sheet, drawing }): OutputFile => ({
+    const sheets = cutSheets(input, options).map(({ sheet, drawing }): OutputFile => ({
       path: `sheets/${sheet.id}.svg`,
       format: 'svg',
       mediaType: 'image/svg+xml',
       sheet: sheet.id,
       bytes: encoder.encode(writeSvg({ sheet, drawing }, `${input.jobName} - ${sheet.id}`, describe(input, sheet))),
     }));
+    const coupons = couponSheets(input, options).map(({ material, drawing, ...sheet }): OutputFile => ({
+      path: `parts/coupon-${fileStem(material.id)}.svg`,
+      format: 'svg',
+      mediaType: 'image/svg+xml',
+      bytes: encoder.encode(
+        writeSvg(
+          { sheet, drawing },
+          `${input.jobName} - coupons of ${material.name}`,
+          'Unit: millimetre, one user unit each. Not corrected.',
+        ),
+      ),
+    }));
+    return [...sheets, ...coupons];
   },
 };
 
@@ -44,7 +58,11 @@ function describe(input: ExportInput, sheet: Sheet): string {
 }
 
 /** The text of one sheet's SVG file. */
-export function writeSvg({ sheet, drawing }: ExportInput['sheetDrawings'][number], title: string, description: string): string {
+export function writeSvg(
+  { sheet, drawing }: { readonly sheet: Pick<Sheet, 'widthMm' | 'heightMm'>; readonly drawing: Drawing },
+  title: string,
+  description: string,
+): string {
   const [width, height] = [decimal(sheet.widthMm, places), decimal(sheet.heightMm, places)];
   const letters = groupLetters(drawing);
   const lines = [

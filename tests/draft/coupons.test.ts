@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { couponDrawing, figuresFrom } from '../../src/draft/coupons.ts';
+import { couponDrawing, figuresFrom, materialFromCoupon } from '../../src/draft/coupons.ts';
 import { flattenCurve } from '../../src/draft/curve.ts';
 import { materialOf, materials } from '../../src/materials/index.ts';
 import { boxOf, containsPoint, signedArea } from '../../src/plane/polygon.ts';
@@ -59,5 +59,42 @@ describe('figuresFrom', () => {
     expect(figures.stretchCold).toBeCloseTo(0.03, 12);
     expect(figures.stretchHot).toBeCloseTo(0.12, 12);
     expect(Object.keys(figures)).toEqual(['stretchCold', 'stretchHot']);
+  });
+});
+
+describe('materialFromCoupon', () => {
+  const eva = materialOf('eva-6');
+
+  it('replaces what was measured, by the tool that cut the square, and nothing else [closed form, invariant]', () => {
+    const own = materialFromCoupon(
+      eva,
+      { thicknessMm: 5.6, squareMm: [99.2, 99.4], stretchedMm: { cold: 104, hot: 115 }, leastRadiusMm: { cold: 24, hot: 10 } },
+      'knife',
+    );
+    expect(own.kerfMm.knife.value).toBeCloseTo(0.7, 12);
+    expect(own.kerfMm.laser).toEqual(eva.kerfMm.laser);
+    expect([own.realThicknessMm?.value, own.bendRadiusColdMm.value, own.bendRadiusHotMm.value]).toEqual([5.6, 24, 10]);
+    expect(own.stretchCold.value).toBeCloseTo(0.04, 12);
+    expect([own.stretchCold.source, own.thicknessMm, own.shrink, own.neutralFactor]).toEqual([
+      'your own coupon',
+      eva.thicknessMm,
+      eva.shrink,
+      eva.neutralFactor,
+    ]);
+  });
+
+  it('gives back the material where nothing was measured [invariant]', () => expect(materialFromCoupon(eva, {}, 'hand')).toEqual(eva));
+
+  it('refuses readings that cannot be [contract: failures]', () => {
+    for (const readings of [
+      { squareMm: [101, 101] },
+      { squareMm: [9.92, 9.94] },
+      { squareMm: [99, 99], heatedMm: 9.9 },
+      { arcMm: { inner: 101, outer: 110 } },
+      { stretchedMm: { cold: 98, hot: 110 } },
+      { thicknessMm: 0 },
+      { leastRadiusMm: { cold: Number.NaN, hot: 5 } },
+    ] as const)
+      expect(() => materialFromCoupon(eva, readings, 'knife'), JSON.stringify(readings)).toThrow(/draft\/coupon-reading/);
   });
 });

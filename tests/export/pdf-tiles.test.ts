@@ -16,7 +16,11 @@ const region = { minX: 0, minY: 0, maxX: 500, maxY: 400 };
 describe('pdfTiles', () => {
   it('names its files after sheet and paper', async () => {
     const files = await pdfTiles.write(handInput(), { ...handOptions, paper: 'letter' });
-    expect(files.map(({ path }) => path)).toEqual(['sheets/sheet-1.tiles-letter.pdf', 'parts/parts.tiles-letter.pdf']);
+    expect(files.map(({ path }) => path)).toEqual([
+      'sheets/sheet-1.tiles-letter.pdf',
+      'parts/parts.tiles-letter.pdf',
+      'parts/coupons.tiles-letter.pdf',
+    ]);
   });
   it('prints a mirrored pair once', async () => {
     const input = handInput();
